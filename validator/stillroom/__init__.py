@@ -1,0 +1,102 @@
+"""Stillroom: tested home-canning schedules, answered from published rows or refused.
+
+>>> import stillroom
+>>> answer = stillroom.find("snap beans", pack="raw", jar="quart", altitude="1650 ft", canner="dial")
+>>> answer.options[0].minutes, answer.options[0].pressure_psi
+(25, 11)
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from stillroom.answer import Answer, Citation, Option, Stated, Tested
+from stillroom.errors import BadInput, BadPackage, NoTestedSchedule, StillroomError, UnknownFood
+from stillroom.lookup import Lookup
+from stillroom.package import Package
+from stillroom.records import Food
+
+__all__ = [
+    "Answer",
+    "BadInput",
+    "BadPackage",
+    "Citation",
+    "Food",
+    "NoTestedSchedule",
+    "Option",
+    "Stated",
+    "StillroomError",
+    "Tested",
+    "UnknownFood",
+    "find",
+    "foods",
+]
+
+__version__ = "0.1.0"
+
+
+@lru_cache(maxsize=1)
+def lookup() -> Lookup:
+    """Open the lookup of the installed data, once."""
+    return Lookup(Package())
+
+
+def find(
+    food: str,
+    *,
+    jar: str,
+    altitude: object,
+    canner: str,
+    pack: str | None = None,
+    form: str | None = None,
+) -> Answer:
+    """Find the tested schedule for one food, packed one way, in one jar, in one canner, at one altitude.
+
+    Parameters
+    ----------
+    food : str
+        Id, title or another usual name; case does not matter. A misspelling gets suggestions, never a guess.
+    jar : str
+        ``half-pint``, ``12-ounce``, ``pint``, ``pint-and-half``, ``quart`` or ``half-gallon``.
+    altitude : str or pint quantity
+        With its unit, like ``"1650 ft"`` or ``"503 m"``. Below sea level counts as the lowest band.
+    canner : str
+        ``boiling-water``, ``dial`` or ``weighted``.
+    pack : str, optional
+        ``hot`` or ``raw``; left out where the publication names no pack.
+    form : str, optional
+        Where the publication separates forms, like ``with-bones``.
+
+    Returns
+    -------
+    Answer
+        With at least one option: minutes, psi, headspace in inches, conditions, source and page.
+
+    Raises
+    ------
+    BadInput
+        The question cannot be understood.
+    NoTestedSchedule
+        Nobody has tested it, or the publication says not to do it.
+    BadPackage
+        The data are damaged or missing.
+    """
+    return lookup().find(food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
+
+
+def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, ...]:
+    """List the foods that have a tested schedule.
+
+    Parameters
+    ----------
+    text : str, optional
+        Words to look for in ids, titles and other names; names spelled nearly so if none has them. Best first.
+    group : str, optional
+        ``fruit``, ``tomatoes``, ``vegetables``, ``meats-seafood``, ``pickles`` or ``spreads``.
+
+    Raises
+    ------
+    BadInput
+        Empty words, or no such group.
+    """
+    return lookup().foods(text, group)

@@ -1,0 +1,118 @@
+"""Answers: what a question gets, and what a refusal points to. All frozen."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Citation(NamedTuple):
+    """A publication with the printed page an entry stands on."""
+
+    id: str
+    author: str
+    title: str
+    series: str
+    edition: str
+    page: str
+
+    def cite(self) -> str:
+        """Write the citation out in one line, with its page."""
+        return f"{self.author}, {self.title}, {self.series}, {self.edition}, page {self.page}"
+
+
+class Stated(NamedTuple):
+    """A condition or caution in one sentence, with the printed page it stands on (None: the project's own caution)."""
+
+    text: str
+    page: str | None
+
+    def __str__(self) -> str:
+        return self.text if self.page is None else f"{self.text.removesuffix('.')} (page {self.page})."
+
+
+class HeadspaceFor(NamedTuple):
+    """Headspace in inches, for one variety where the publication tells them apart."""
+
+    inches: float
+    variety: str
+    page: str
+
+
+class Option(NamedTuple):
+    """One tested process. Where an answer has several, the publication counts them as equal.
+
+    Attributes
+    ----------
+    minutes : int
+        Process time, minutes.
+    pressure_psi : int or None
+        Canner pressure, psi above the air outside; None in boiling water.
+    altitude_from_ft, altitude_to_ft : int, int or None
+        Published altitude band, feet; None: no upper limit is published.
+    headspace_in : float or None
+        Headspace, inches; None where none is printed or where ``headspace`` tells varieties apart.
+    headspace : tuple of HeadspaceFor
+    requires : tuple of Stated
+        Acid and other conditions without which the schedule does not hold.
+    source : Citation
+    page : str
+        Printed page of the table.
+    by_rule : Stated or None
+        Set when a published rule applies the row to this jar.
+    cautions : tuple of Stated
+    """
+
+    minutes: int
+    pressure_psi: int | None
+    altitude_from_ft: int
+    altitude_to_ft: int | None
+    headspace_in: float | None
+    headspace: tuple[HeadspaceFor, ...]
+    requires: tuple[Stated, ...]
+    source: Citation
+    page: str
+    by_rule: Stated | None
+    cautions: tuple[Stated, ...]
+
+
+class Answer(NamedTuple):
+    """The tested schedule for one question.
+
+    Attributes
+    ----------
+    food, title : str
+        Food id and title.
+    form, pack : str or None
+    jar, canner : str
+        Ids, as asked.
+    altitude_ft : float
+        Altitude asked for, feet.
+    follows : Stated or None
+        Set when the publication sends this food to the process of another.
+    options : tuple of Option
+        At least one.
+    """
+
+    food: str
+    title: str
+    form: str | None
+    pack: str | None
+    jar: str
+    canner: str
+    altitude_ft: float
+    follows: Stated | None
+    options: tuple[Option, ...]
+
+
+class Tested(NamedTuple):
+    """A tested combination near to what was asked. Not a substitute: it names what differs."""
+
+    food: str
+    form: str | None
+    pack: str | None
+    jar: str
+    canner: str
+    altitude_from_ft: int
+    altitude_to_ft: int | None
+    page: str
+    differs: tuple[str, ...]

@@ -1,0 +1,9 @@
+"""Commands: one module per subcommand, with ``arguments(parser)`` and ``run(asked)``; imported only when asked for."""
+
+DONE, FINDINGS, BAD_INPUT, NO_TESTED_SCHEDULE = 0, 1, 2, 3
+"""Exit statuses: done; findings, or a run that does not show its schedule; bad input; no tested schedule."""
+
+SUMMARIES = {
+    "find": "the tested schedule for one food, jar, canner and altitude",
+    "foods": "the foods that have a tested schedule",
+}

@@ -1,0 +1,30 @@
+"""``stillroom foods``: what can be asked for."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+import stillroom
+from stillroom.commands import DONE
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    parser.add_argument("text", nargs="*", help="words to look for in their names")
+    parser.add_argument("--group", help="fruit, tomatoes, vegetables, meats-seafood, pickles or spreads")
+    parser.add_argument("--json", action="store_true", help="for programs; see schema/answer.json")
+
+
+def run(asked: argparse.Namespace) -> int:
+    """List and print."""
+    listed = stillroom.foods(" ".join(asked.text) if asked.text else None, group=asked.group)
+    if asked.json:
+        from stillroom import exchange
+
+        sys.stdout.write(exchange.text(exchange.foods(listed)))
+    else:
+        from stillroom import sheet
+
+        sys.stdout.write(sheet.foods_sheet(listed))
+    return DONE

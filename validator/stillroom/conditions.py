@@ -1,0 +1,105 @@
+"""Conditions: what must hold for a schedule, its cautions and its headspace, as sentences with their pages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from stillroom import wording
+from stillroom.answer import HeadspaceFor, Stated
+from stillroom.charts import Combination
+from stillroom.package import Package
+from stillroom.records import Acid
+
+_PER = {
+    "jar": "",
+    "recipe": " in the recipe",
+    "gallon": " per gallon",
+    "quart": " per quart",
+    "cup": " per cup",
+    "one-quart": " in a batch of 1 quart",
+    "seven-quarts": " in a batch of 7 quarts",
+    "six-pints": " in a batch of 6 pints",
+    "seven-12-ounce": " in a batch of seven 12-ounce jars",
+}
+_WHERE = {"jar": "Acid in each {jar}", "batch": "Acid", "soak": "Acid bath"}
+
+
+class Facts(NamedTuple):
+    """What goes with a printed row: requirements, cautions, and headspace in inches."""
+
+    requires: tuple[Stated, ...]
+    cautions: tuple[Stated, ...]
+    headspace: tuple[HeadspaceFor, ...]
+
+
+def facts(package: Package, food: str, owner: str, at: Combination, printed_jar: str) -> Facts:
+    """Collect what must hold, acid first; the cautions, the standing one last; and the headspace.
+
+    Parameters
+    ----------
+    food, owner : str
+        The food asked for, and the food whose schedule it takes (the same, where there is no relation). Acid and
+        headspace come from the food itself where it has any, else from the owner; statements from both.
+    at : Combination
+        What was asked, ids.
+    printed_jar : str
+        Jar whose printed row is used; differs from ``at.jar`` where a jar rule applies.
+    """
+    stated = list(_statements(package, {food, owner}, at, printed_jar))
+    standing = next(entry.text for entry in package.statements if entry.id == "always")
+    return Facts(
+        requires=(
+            *(list(_acid(package, food, at.jar, printed_jar)) or _acid(package, owner, at.jar, printed_jar)),
+            *(sentence for kind, sentence in stated if kind == "must"),
+        ),
+        cautions=(*(sentence for kind, sentence in stated if kind != "must"), Stated(standing, None)),
+        headspace=_headspace(package, food, at, printed_jar) or _headspace(package, owner, at, printed_jar),
+    )
+
+
+def _headspace(package: Package, food: str, at: Combination, printed_jar: str) -> tuple[HeadspaceFor, ...]:
+    return tuple(
+        HeadspaceFor(row.headspace_in, row.variety, row.page)
+        for row in package.headspace
+        if row.food == food and row.pack in ("", at.pack) and row.jar in ("", printed_jar)
+    )
+
+
+def _acid(package: Package, food: str, jar: str, printed_jar: str) -> Iterable[Stated]:
+    rows = [row for row in package.acid if row.food == food and row.use != "option"]
+    plurals = {row.id: row.title for row in package.jars}
+    exact = any(row.jar == jar for row in rows)
+    for row in rows:
+        if row.jar not in ("", jar if exact else printed_jar):
+            continue
+        alternatives = [r for r in rows if row.any_of and (r.jar, r.use, r.any_of) == (row.jar, row.use, row.any_of)]
+        if alternatives and row is not alternatives[0]:
+            continue
+        where = _WHERE[row.use].format(jar=plurals.get(row.jar, ""))
+        text = f"{where}: {wording.listed([_said(r) for r in alternatives or [row]])}"
+        if row.jar and row.jar != jar:
+            text += f"; no amount is printed for a {plurals[jar]}"
+        yield Stated(text + ".", row.page)
+
+
+def _said(row: Acid) -> str:
+    note = f" ({row.note})" if row.note else ""
+    return f"{wording.units(row.quantity, row.unit)} of {row.acid}{_PER[row.per]}{note}"
+
+
+def _statements(package: Package, foods: set[str], at: Combination, printed_jar: str) -> Iterable[tuple[str, Stated]]:
+    statements = {entry.id: entry for entry in package.statements}
+    given = set()
+    for row in package.conditions:
+        if (
+            row.food in foods
+            and row.form in ("", at.form)
+            and row.pack in ("", at.pack)
+            and row.jar in ("", at.jar, printed_jar)
+            and row.canner in ("", at.canner)
+            and row.statement not in given
+        ):
+            given.add(row.statement)
+            entry = statements[row.statement]
+            yield entry.kind, Stated(entry.text, row.page)

@@ -1,0 +1,79 @@
+"""Exchange: answers, refusals and lists as plain documents for programs (schema/answer.json)."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from stillroom.answer import Answer, Citation, Option, Stated, Tested
+from stillroom.errors import NoTestedSchedule, UnknownFood
+from stillroom.records import Food
+
+Document = dict[str, Any]
+
+
+def text(document: Document) -> str:
+    """Write a document as JSON text."""
+    return json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+
+
+def answer(found: Answer) -> Document:
+    """Lay out an answer."""
+    return {
+        "kind": "answer",
+        "food": found.food,
+        "title": found.title,
+        "form": found.form,
+        "pack": found.pack,
+        "jar": found.jar,
+        "canner": found.canner,
+        "altitude_ft": found.altitude_ft,
+        "follows": _stated(found.follows),
+        "options": [_option(option) for option in found.options],
+    }
+
+
+def refusal(error: NoTestedSchedule) -> Document:
+    """Lay out a refusal."""
+    return {
+        "kind": "refusal",
+        "code": error.code,
+        "reason": error.reason,
+        "source": _citation(error.source),
+        "suggestions": list(error.suggestions) if isinstance(error, UnknownFood) else [],
+        "tested": [_tested(tested) for tested in error.tested],
+    }
+
+
+def foods(listed: Iterable[Food]) -> Document:
+    """Lay out a list of foods."""
+    return {"kind": "foods", "foods": [food._asdict() for food in listed]}
+
+
+def _option(option: Option) -> Document:
+    return {
+        "minutes": option.minutes,
+        "pressure_psi": option.pressure_psi,
+        "altitude_from_ft": option.altitude_from_ft,
+        "altitude_to_ft": option.altitude_to_ft,
+        "headspace_in": option.headspace_in,
+        "headspace": [row._asdict() for row in option.headspace],
+        "requires": [_stated(stated) for stated in option.requires],
+        "source": _citation(option.source),
+        "page": option.page,
+        "by_rule": _stated(option.by_rule),
+        "cautions": [_stated(stated) for stated in option.cautions],
+    }
+
+
+def _stated(stated: Stated | None) -> Document | None:
+    return None if stated is None else stated._asdict()
+
+
+def _citation(citation: Citation | None) -> Document | None:
+    return None if citation is None else {**citation._asdict(), "cite": citation.cite()}
+
+
+def _tested(tested: Tested) -> Document:
+    return {**tested._asdict(), "differs": list(tested.differs)}

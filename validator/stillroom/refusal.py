@@ -1,0 +1,180 @@
+"""Refusal: why a question has no tested answer, and the tested combinations that come nearest to it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from stillroom import wording
+from stillroom.answer import Tested
+from stillroom.charts import Band, Chart, Combination, band_at
+from stillroom.errors import NoTestedSchedule
+from stillroom.records import Schedule
+
+if TYPE_CHECKING:
+    from stillroom.lookup import Lookup
+
+
+class _Why(NamedTuple):
+    code: str
+    reason: str
+    page: str | None = None
+
+
+def untested(lookup: Lookup, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> NoTestedSchedule:
+    """Refuse a combination without a row: the first thing that is untested names the code.
+
+    Parameters
+    ----------
+    lookup : Lookup
+    food : str
+        Food id.
+    asked : Combination
+        What was asked; blank where it was left out.
+    pack : str or None
+        Pack as asked; None where it was left out.
+    altitude_ft : float
+        Altitude, feet; only to say what differs.
+    """
+    rows = lookup.chart_of(food)
+    why = _canner(lookup, food, rows, asked) or _form(rows, asked) or _pack(lookup, rows, asked, pack)
+    why = why or _jar(lookup, rows, asked)
+    about: dict[str, str | None] = {**asked._asdict(), "pack": pack}
+    if pack is None and not any(combination.pack for combination in rows):
+        about["pack"] = ""
+    return NoTestedSchedule(
+        why.code,
+        f"{lookup.foods_by_id[food].title}: {why.reason}",
+        lookup.cite(why.page) if why.page else None,
+        nearest(lookup, food, about, altitude_ft),
+    )
+
+
+def too_high(
+    lookup: Lookup, food: str, asked: Combination, bands: tuple[Band, ...], altitude_ft: float
+) -> NoTestedSchedule:
+    """Refuse an altitude above the last published band."""
+    return NoTestedSchedule(
+        "altitude-not-tested",
+        f"{lookup.foods_by_id[food].title}: the table for a {lookup.canners[asked.canner].title} ends at "
+        f"{bands[-1].to_ft:,} ft; {wording.height(altitude_ft)} is above it.",
+        lookup.cite(bands[-1].cells[0].page),
+        nearest(lookup, food, asked._asdict(), altitude_ft),
+    )
+
+
+def not_recommended(lookup: Lookup, food: str, asked: Combination, band: Band, altitude_ft: float) -> NoTestedSchedule:
+    """Refuse a band in which the table prints nothing but not recommended."""
+    return NoTestedSchedule(
+        "not-recommended",
+        f"{lookup.foods_by_id[food].title}: the table prints not recommended for "
+        f"{wording.span(band.from_ft, band.to_ft)} in a {lookup.canners[asked.canner].title}.",
+        lookup.cite(band.cells[0].page),
+        nearest(lookup, food, asked._asdict(), altitude_ft),
+    )
+
+
+def _canner(lookup: Lookup, food: str, rows: Chart, asked: Combination) -> _Why | None:
+    canner = lookup.canners[asked.canner]
+    if lookup.foods_by_id[food].acidity == "low-acid" and canner.method == "boiling-water":
+        return _Why(
+            "method-unsafe",
+            "a low-acid food. Boiling water does not get hot enough to make it safe; only a pressure canner does.",
+            "1-8",
+        )
+    if any(row.canner == asked.canner for row in rows):
+        return None
+    tested = [lookup.canners[name].title for name in dict.fromkeys(row.canner for row in rows)]
+    return _Why("canner-not-tested", f"not tested in a {canner.title}; tested in a {wording.listed(tested)}.")
+
+
+def _form(rows: Chart, asked: Combination) -> _Why | None:
+    forms = list(dict.fromkeys(row.form for row in rows if row.form))
+    if asked.form or not forms:
+        return None
+    return _Why("form-needed", f"the times differ by form; say which: {wording.listed(forms)}.")
+
+
+def _pack(lookup: Lookup, rows: Chart, asked: Combination, pack: str | None) -> _Why | None:
+    packs = list(dict.fromkeys(row.pack for row in rows if row.pack and row.canner == asked.canner))
+    if pack is None and packs:
+        says = "separates" if len(packs) > 1 else "tested only"
+        return _Why("pack-needed", f"the publication {says} {wording.listed(packs, 'and')} pack; say the pack.")
+    if pack is None or pack in packs:
+        return None
+    if not packs:
+        return _Why("pack-not-tested", "the publication names no hot or raw pack here; leave the pack out.")
+    canner = lookup.canners[asked.canner].title
+    return _Why("pack-not-tested", f"{pack} pack is not tested in a {canner}; {wording.listed(packs)} pack is.")
+
+
+def _jar(lookup: Lookup, rows: Chart, asked: Combination) -> _Why:
+    have = {row.jar for row in rows if row._replace(jar=asked.jar) == asked}
+    by_size = sorted(lookup.jars.values(), key=lambda jar: jar.volume_fl_oz)
+    tested = wording.listed([jar.plural for jar in by_size if jar.id in have], "and")
+    wanted = lookup.jars[asked.jar].plural
+    return _Why("jar-not-tested", f"not tested in {wanted}; tested jars for this pack and canner: {tested}.")
+
+
+def nearest(
+    lookup: Lookup, food: str, asked: dict[str, str | None], altitude_ft: float, most: int = 6
+) -> tuple[Tested, ...]:
+    """Rank the tested combinations of one food: fewest differences first, then the jar nearest in size.
+
+    Parameters
+    ----------
+    lookup : Lookup
+    food : str
+        Food id.
+    asked : dict
+        Form, pack, jar and canner as asked; None where it was left out.
+    altitude_ft : float
+        Altitude asked for, feet.
+    most : int
+        How many to give at most.
+    """
+    size = {jar.id: jar.volume_fl_oz for jar in lookup.jars.values()}
+    ranked = []
+    for combination, bands in lookup.chart_of(food).items():
+        cells = [cell for band in bands for cell in band.cells if cell.status == "tested"]
+        if not cells:
+            continue
+        differs = _differences(combination, asked)
+        here = band_at(bands, altitude_ft)
+        if here is None or not any(cell.status == "tested" for cell in here.cells):
+            differs.append(f"altitude: {_reach(cells)} instead of {wording.height(altitude_ft)}")
+        if differs:
+            off = abs(size[combination.jar] - size[asked["jar"] or combination.jar])
+            ranked.append(((len(differs), off, combination), _tested(food, combination, cells, tuple(differs))))
+    return tuple(tested for _, tested in sorted(ranked, key=lambda item: item[0])[:most])
+
+
+def _differences(combination: Combination, asked: dict[str, str | None]) -> list[str]:
+    differs = []
+    for field, has in zip(combination._fields, combination, strict=True):
+        want = asked[field]
+        if want is None and has:
+            differs.append(f"{field}: {has}")
+        elif want is not None and want != has:
+            differs.append(f"{field}: {has or 'none named'} instead of {want or 'none named'}")
+    return differs
+
+
+def _reach(cells: list[Schedule]) -> str:
+    low = min(cell.altitude_from_ft for cell in cells)
+    highs = [cell.altitude_to_ft for cell in cells]
+    return wording.span(low, None if None in highs else max(high for high in highs if high is not None))
+
+
+def _tested(food: str, combination: Combination, cells: list[Schedule], differs: tuple[str, ...]) -> Tested:
+    highs = [cell.altitude_to_ft for cell in cells]
+    return Tested(
+        food,
+        combination.form or None,
+        combination.pack or None,
+        combination.jar,
+        combination.canner,
+        min(cell.altitude_from_ft for cell in cells),
+        None if None in highs else max(high for high in highs if high is not None),
+        cells[0].page,
+        differs,
+    )

@@ -1,0 +1,59 @@
+"""Wording: numbers and lists as a person says them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+_FRACTIONS = {
+    0.125: "1/8",
+    0.25: "1/4",
+    0.3333: "1/3",
+    0.375: "3/8",
+    0.5: "1/2",
+    0.625: "5/8",
+    0.6667: "2/3",
+    0.75: "3/4",
+    0.875: "7/8",
+}
+
+
+def listed(words: Sequence[str], last: str = "or") -> str:
+    """Join words: ``a``, ``a or b``, ``a, b or c``."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def amount(quantity: float) -> str:
+    """Write a quantity with a kitchen fraction: 2.25 is ``2 1/4``."""
+    whole = int(quantity)
+    part = round(quantity - whole, 4)
+    if part == 0:
+        return str(whole)
+    fraction = _FRACTIONS.get(part)
+    if fraction is None:
+        return f"{quantity:g}"
+    return f"{whole} {fraction}" if whole else fraction
+
+
+def units(quantity: float, unit: str) -> str:
+    """Write a quantity with its unit: ``1/2 teaspoon``, ``2 tablespoons``."""
+    plural = unit if quantity <= 1 else unit + ("es" if unit.endswith("ch") else "s")
+    return f"{amount(quantity)} {plural}"
+
+
+def span(low: int, high: int | None) -> str:
+    """Write an altitude band in feet."""
+    if high is None:
+        return f"above {low - 1:,} ft" if low else "any altitude"
+    return f"{low:,} to {high:,} ft"
+
+
+def height(feet: float) -> str:
+    """Write an altitude in feet, to the hundredth where it has one."""
+    return f"{feet:,.0f} ft" if feet == int(feet) else f"{feet:,.2f} ft"
+
+
+def capital(sentence: str) -> str:
+    """Begin a sentence with a capital letter, leaving the rest as it is."""
+    return sentence[:1].upper() + sentence[1:]
