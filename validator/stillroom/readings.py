@@ -218,6 +218,17 @@ def rebuild(root: str, source: str = "usda-2015") -> dict[str, list[tuple[str, .
     return {name: sorted(rows, key=order) for name, rows in tables.items()}
 
 
+def write(root: str) -> None:
+    """Rebuild the schedule tables and write them into ``schedules/``, each file whole or not at all."""
+    for name, rows in rebuild(root).items():
+        path = os.path.join(root, "schedules", f"{name}.csv")
+        with open(f"{path}.new", "w", encoding="utf-8", newline="") as file:
+            writer = csv.writer(file, lineterminator="\n")
+            writer.writerow(COLUMNS)
+            writer.writerows(rows)
+        os.replace(f"{path}.new", path)
+
+
 def order(row: tuple[str, ...]) -> tuple[object, ...]:
     """Order of schedule rows: by primary key, altitudes and minutes as numbers."""
     return (*row[:6], int(row[6]), int(row[8]))

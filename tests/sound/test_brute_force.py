@@ -1,0 +1,98 @@
+"""A brute-force scan of the CSV files against find, for every combination and every band edge.
+
+The scan knows nothing of the library: it reads the tables as text and walks them row by row.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+
+import pytest
+
+import stillroom
+from stillroom.errors import NoTestedSchedule
+from tests.conftest import table
+
+JARS = ("half-pint", "12-ounce", "pint", "pint-and-half", "quart", "half-gallon")
+CANNERS = ("boiling-water", "dial", "weighted")
+EDGES = (0, 1000, 1001, 2000, 2001, 3000, 3001, 4000, 4001, 6000, 6001, 8000, 8001)
+RULES = [(r["jar"], r["takes"], r["food"]) for r in table("shared/jar-rules.csv")]
+ALTITUDES = sorted({edge + step for edge in EDGES for step in (-1, -0.5, 0, 0.5, 1)})
+
+
+@pytest.fixture(scope="module")
+def rows_of(schedules):
+    by_food = defaultdict(list)
+    for row in schedules:
+        by_food[row["food"]].append(row)
+    relations = {row["food"]: row for row in table("schedules/relations.csv")}
+    for food, relation in relations.items():
+        by_food[food] = [row for row in by_food[relation["follows"]] if relation["pack"] in ("", row["pack"])]
+    return by_food
+
+
+def _scan(rows, form, pack, jar, canner, altitude):
+    """Return the tested cells that a person with the tables in hand would find, and the jar whose row it is."""
+    rules = RULES
+    for printed in (jar, *(takes for has, takes, only in rules if has == jar and only in ("", rows[0]["food"]))):
+        fitting = [
+            row
+            for row in rows
+            if (row["form"], row["pack"], row["jar"], row["gauge"] or row["method"]) == (form, pack, printed, canner)
+        ]
+        if fitting:
+            lowest = min(int(row["altitude_from_ft"]) for row in fitting)
+            here = [
+                row
+                for row in fitting
+                if (altitude > int(row["altitude_from_ft"]) - 1 or int(row["altitude_from_ft"]) == lowest)
+                and (row["altitude_to_ft"] == "" or altitude <= int(row["altitude_to_ft"]))
+            ]
+            return sorted(
+                ((int(r["minutes"]), int(r["pressure_psi"] or 0), r["page"]) for r in here if r["status"] == "tested"),
+                reverse=True,
+            )
+    return []
+
+
+def _ask(food, asked, altitude):
+    try:
+        answer = stillroom.find(food, **asked, altitude=f"{altitude} ft")
+    except NoTestedSchedule as refusal:
+        return [], refusal.code
+    return [(o.minutes, o.pressure_psi or 0, o.page) for o in answer.options], "answered"
+
+
+@pytest.mark.parametrize("canner", CANNERS)
+def test_find_answers_exactly_what_a_scan_of_the_tables_finds(canner, rows_of, foods):
+    counted = Counter()
+    for food in foods:
+        rows = rows_of[food]
+        forms = sorted({row["form"] for row in rows})
+        packs = sorted({row["pack"] for row in rows} | {"hot", "raw"})
+        for form in forms:
+            for pack in packs:
+                for jar in JARS:
+                    for altitude in ALTITUDES:
+                        wanted = _scan(rows, form, pack, jar, canner, altitude)
+                        asked = {"pack": pack or None, "form": form or None, "jar": jar, "canner": canner}
+                        given, code = _ask(food, asked, altitude)
+                        assert given == wanted, (food, asked, altitude, code)
+                        counted[code] += 1
+    assert counted["answered"] > 8_000
+    assert not counted["unknown-food"]
+
+
+def test_every_row_is_reachable_and_every_option_comes_from_a_row(schedules):
+    for row in schedules:
+        asked = {
+            "pack": row["pack"] or None,
+            "form": row["form"] or None,
+            "jar": row["jar"],
+            "canner": row["gauge"] or row["method"],
+            "altitude": f"{row['altitude_from_ft']} ft",
+        }
+        options = stillroom.find(row["food"], **asked).options
+        given = {(o.minutes, o.pressure_psi, o.page) for o in options}
+        cell = (int(row["minutes"]), int(row["pressure_psi"]) if row["pressure_psi"] else None, row["page"])
+        assert (cell in given) is (row["status"] == "tested"), row

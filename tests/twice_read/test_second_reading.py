@@ -1,0 +1,117 @@
+"""Every cell of the second reading against the answers, and the tables against both readings.
+
+Source: two separate readings of the process tables of AIB 539, revised 2015; schedules/readings/.
+"""
+
+from __future__ import annotations
+
+import csv
+import shutil
+
+import pytest
+
+import stillroom
+from stillroom import readings
+from stillroom.errors import BadPackage
+from tests.conftest import ROOT, table
+
+WORDS = {"half_pint": "half-pint", "half_gallon": "half-gallon", "other:12-ounce": "12-ounce"}
+
+
+def _asked(row, food, form):
+    return {
+        "food": food,
+        "form": form or None,
+        "pack": None if row["pack"] == "none" else row["pack"],
+        "jar": WORDS.get(row["jar"], row["jar"]),
+        "canner": row["gauge"] or "boiling-water",
+    }
+
+
+def test_every_cell_of_the_second_reading_is_answered():
+    captions = table("schedules/readings/captions.csv")
+    compared = 0
+    for row in table("schedules/readings/schedules-second.csv"):
+        entry = next(
+            c
+            for c in captions
+            if (c["guide"], c["caption"]) == (row["guide"], row["food"]) and c["when_note_says"] in row["note"]
+        )
+        if "Not recommended above" in row["note"]:
+            continue
+        for altitude in (row["alt_lo_ft"], row["alt_hi_ft"] or str(int(row["alt_lo_ft"]) + 500)):
+            answer = stillroom.find(**_asked(row, entry["food"], entry["form"]), altitude=f"{altitude} ft")
+            wanted = (int(row["minutes"]) if row["minutes"] else None, int(row["psi"]) if row["psi"] else None)
+            given = [(o.minutes, o.pressure_psi) for o in answer.options]
+            if wanted[0] is None:
+                assert wanted[1] in [psi for _, psi in given]
+            else:
+                assert wanted in given, row
+            compared += 1
+    assert compared > 3000
+
+
+def test_schedule_tables_are_exactly_what_the_two_readings_rebuild():
+    rebuilt = readings.rebuild(str(ROOT))
+    assert sum(map(len, rebuilt.values())) == 1611
+    for name, rows in rebuilt.items():
+        with (ROOT / f"schedules/{name}.csv").open(encoding="utf-8", newline="") as file:
+            header, *kept = csv.reader(file)
+        assert tuple(header) == readings.COLUMNS
+        assert [tuple(row) for row in kept] == rows
+
+
+def test_the_readings_agree_but_for_the_listed_lost_cells():
+    assert readings.conflicts(str(ROOT)) == []
+    lost = table("schedules/readings/lost-cells.csv")
+    assert len(lost) == 27
+    assert {row["reading"] for row in lost} == {"first", "second"}
+
+
+@pytest.fixture
+def copy(tmp_path):
+    shutil.copytree(ROOT / "schedules", tmp_path / "schedules")
+    return tmp_path
+
+
+def _rewrite(path, change):
+    with path.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.reader(file))
+    change(rows)
+    with path.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file, lineterminator="\n").writerows(rows)
+
+
+def test_a_real_conflict_stops_the_build_and_says_where(copy):
+    def change(rows):
+        row = next(r for r in rows if r[1] == "Carrots" and r[5] == "quart" and r[3] == "weighted")
+        row[8] = "25"
+
+    _rewrite(copy / "schedules/readings/schedules-second.csv", change)
+    with pytest.raises(BadPackage, match=r"conflict in 1 places; first: carrots .*30 min at 10 psi .*25 min at 10 psi"):
+        readings.rebuild(str(copy))
+
+
+def test_a_lost_cell_without_a_record_stops_the_build(copy):
+    _rewrite(copy / "schedules/readings/lost-cells.csv", lambda rows: rows.pop(1))
+    with pytest.raises(BadPackage, match="conflict"):
+        readings.rebuild(str(copy))
+
+
+def test_a_record_of_a_cell_that_was_not_lost_stops_the_build(copy):
+    def change(rows):
+        needless = list(rows[1])
+        needless[1:3], needless[6], needless[10] = ["4", "Carrots"], "pint", "minutes"
+        needless[3:6] = ["pressure", "weighted", "hot"]
+        needless[7:9] = ["0", "1000"]
+        rows.append(needless)
+
+    _rewrite(copy / "schedules/readings/lost-cells.csv", change)
+    with pytest.raises(BadPackage, match="it did not"):
+        readings.rebuild(str(copy))
+
+
+def test_figures_that_rest_on_one_copy_say_so_in_the_answer():
+    answer = stillroom.find("tomatoes in water", pack="hot", jar="pint", altitude="500 ft", canner="weighted")
+    told = {o.minutes: any("only one of the two text copies" in c.text for c in o.cautions) for o in answer.options}
+    assert told == {15: False, 10: False, 1: True}
