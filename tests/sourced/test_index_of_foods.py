@@ -25,7 +25,8 @@ grape-juice 2-15, grape-plum-jelly 7-10, grapes 2-16, spinach-and-other-greens 4
 jam-without-added-pectin 7-6, jellies-and-jams-with-added-pectin 7-7, golden-pepper-jelly 7-10,
 strawberry-rhubarb-jelly 7-8, jelly-without-added-pectin 7-5, bread-and-butter-pickled-jicama 6-18,
 spicy-jicama-relish 6-30, mango-salsa 2-24, mango-sauce 2-17, festive-mincemeat-pie-filling 2-28,
-marinated-whole-mushrooms 6-18, mushrooms 4-13, pickled-dilled-okra 6-19, okra 4-14, tomatoes-with-okra-or-zucchini 3-12,
+marinated-whole-mushrooms 6-18, mushrooms 4-13, pickled-dilled-okra 6-19, okra 4-14,
+tomatoes-with-okra-or-zucchini 3-12,
 pickled-pepper-onion-relish 6-30, pickled-pearl-onions 6-20, oysters 5-12, peaches 2-19, peach-pie-filling 2-30,
 peach-salsa 2-24, pears 2-19, green-peas 4-14, peppers 4-15, marinated-peppers 6-20, piccalilli 6-27,
 pickled-bell-peppers 6-21, pickled-hot-peppers 6-22, pickled-jalapeno-rings 6-23, pickled-yellow-pepper-rings 6-24,
@@ -40,7 +41,7 @@ tomato-salsa-slicing-tomatoes 3-24, tomato-green-chile-salsa 3-24, tomato-paste-
 succotash 4-20, tomatillos 3-13, tomatoes-crushed 3-7, easy-hot-sauce 3-16, tomato-juice 3-5, blender-ketchup 3-18,
 country-western-ketchup 3-18, tomato-ketchup 3-17, cayenne-pepper-sauce 3-17, spaghetti-sauce-with-meat 3-14,
 spaghetti-sauce-without-meat 3-13, tomato-sauce 3-8, tomato-taco-sauce 3-26, tomato-vegetable-juice 3-6,
-tomatoes-in-juice 3-10, tomatoes-in-water 3-9, tomatoes-raw-no-liquid 3-11, mixed-vegetables 4-12, peach-apple-salsa 2-25
+tomatoes-in-juice 3-10, tomatoes-in-water 3-9, tomatoes-raw-no-liquid 3-11, mixed-vegetables 4-12
 """
 ENTRIES = [tuple(entry.split()) for entry in INDEX.replace("\n", " ").split(",")]
 
