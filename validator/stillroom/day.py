@@ -48,7 +48,7 @@ class Step:
     begins : Span
         Minutes from the start of the day, earliest and latest.
     event : str
-        Name of the event that begins the step in a log of the run; blank where there is none.
+        Event of the log of a run that begins the step; blank where there is none.
     """
 
     id: str
@@ -224,17 +224,17 @@ def _stretches(
     process = Span(option.minutes, option.minutes)
     if option.pressure_psi is None:
         return (
-            ("heat", "Heat until the water boils", *_by(rules, "heat-to-boil"), "heat-on"),
-            ("process", "Process", process, option.page, "process-start"),
-            ("wait", "Wait, heat and lid off", *_by(rules, "boiling-water-wait"), "heat-off"),
+            ("heat", "Heat to a full boil", *_by(rules, "heat-to-boil"), ""),
+            ("process", "Process", process, option.page, ""),
+            ("wait", "Wait, heat and lid off", *_by(rules, "boiling-water-wait"), ""),
         )
     special = next((heat for _, heat in _special_starts(option, lookup) if heat is not None), None)
     heating = "Heat until steam flows" if special is None else "Heat on high, at least"
     return (
-        ("heat", heating, *_by(rules, special or "heat-to-vent"), "heat-on"),
+        ("heat", heating, *_by(rules, special or "heat-to-vent"), ""),
         ("vent", "Vent", *_by(rules, "vent-time"), "vent-start"),
         ("come-up", "Close the vent, come up", *_by(rules, "vent-to-pressure"), "weight-on"),
-        ("process", "Process", process, option.page, "process-start"),
+        ("process", "Process", process, option.page, ""),
         ("cool", "Cool by itself", *_by(rules, "cool-down"), "heat-off"),
         ("wait", "Wait, weight off", *_by(rules, "wait-after-weight-off"), "lock-dropped"),
     )

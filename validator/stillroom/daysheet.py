@@ -14,6 +14,11 @@ from stillroom.lookup import Lookup
 from stillroom.rulebook import Rulebook
 from stillroom.sheet import WIDTH
 
+UNCOUNTED = "Preparing food and filling jars, also between loads, come on top: no time is printed."
+"""What a plan leaves out."""
+MOST_CLOCKS = 6
+"""Loads that are each given a clock; of more, the first stands for all."""
+
 
 def day_sheet(plan: Plan, lookup: Lookup) -> str:
     """Write a plan: what must hold first, then the figures, the loads, the food, the water and the clock."""
@@ -27,7 +32,7 @@ def day_sheet(plan: Plan, lookup: Lookup) -> str:
         lines += _wrapped(sentence)
     lines += ["", *_wrapped(loads_said(plan, lookup)), *_food(plan, lookup)]
     lines += _wrapped(f"Water: {' '.join(str(stated) for stated in plan.water)}")
-    lines += ["", *_clock(plan), "", *_wrapped(total_said(plan))]
+    lines += ["", *_clock(plan), "", *_wrapped(f"{total_said(plan)} {UNCOUNTED}")]
     mind = [str(stated) for stated in (*plan.cautions, *plan.option.cautions[:-1])]
     if mind:
         lines += ["", "Mind:", *(line for text in mind for line in _item(text))]
@@ -69,10 +74,10 @@ def figures(plan: Plan, lookup: Lookup) -> list[str]:
     band = wording.span(option.altitude_from_ft, option.altitude_to_ft)
     said = [f"Process {_option(option)} ({band}; page {option.page})."]
     if plan.dial_psi is not None and plan.gauge_off_psi:
-        way = "high" if plan.gauge_off_psi > 0 else "low"
+        off = f"{gauge.shown(abs(plan.gauge_off_psi))} psi {'high' if plan.gauge_off_psi > 0 else 'low'}"
+        page = Rulebook(lookup.package).rule("gauge-adjust-limit").page
         said.append(
-            f"The dial must show at least {gauge.shown(plan.dial_psi)} psi: the gauge reads "
-            f"{gauge.shown(abs(plan.gauge_off_psi))} psi {way} (page {Rulebook(lookup.package).rule('gauge-adjust-limit').page})."
+            f"The dial must show at least {gauge.shown(plan.dial_psi)} psi: the gauge reads {off} (page {page})."
         )
     if option.by_rule:
         said.append(f"By rule: {option.by_rule}")
@@ -121,7 +126,7 @@ def total_said(plan: Plan) -> str:
     said = f"Total{loads}: {clock.long(plan.lasts)} from heat on to jars out"
     if plan.start_min is not None:
         said += f", done at {clock.told_span(plan.start_min, plan.lasts)}"
-    return f"{said}. Preparing food and filling jars, also between loads, come on top: no time is printed."
+    return f"{said}."
 
 
 def _option(option: Option) -> str:
@@ -148,7 +153,7 @@ def _purchase(bought: Purchase, lookup: Lookup) -> str:
     fills = _between(str(row.jars_from), str(row.jars_to))
     jars = lookup.jars[row.jar]
     named = jars.title.removesuffix(" jar") if fills == "1" else jars.plural
-    printed = f"{weighs} lb to {fills} {named}, page {row.page}"
+    printed = f"{weighs} lb fill {fills} {named}, page {row.page}"
     if row.basis in PER_JARS:
         return f"{what}{pounds} lb by the {'jar' if row.basis == 'average' else row.basis} ({printed})"
     number = _between(str(bought.containers_from), str(bought.containers_to))
@@ -165,30 +170,23 @@ def _between(low: str, high: str) -> str:
 
 
 def _clock(plan: Plan) -> list[str]:
-    lines = []
-    for group in _alike(plan):
-        load, last = group[0], group[-1]
-        name = f"Load {load.number}" if load is last else f"Loads {load.number} to {last.number}, each"
-        lines += [
-            f"{name} of {len(plan.loads)}" if len(plan.loads) > 1 else "The load",
-            _row("", "lasts", "begins", "page"),
-        ]
-        for step in load.steps:
-            begins = clock.told_span(plan.start_min, step.begins)
-            lines.append(_row(step.text, str(step.lasts), begins, step.page))
-        lines += [_row("Jars out", "", clock.told_span(plan.start_min, load.ends), ""), ""]
-    return lines[:-1]
+    number = len(plan.loads)
+    given = plan.loads if number <= MOST_CLOCKS else plan.loads[:1]
+    lines = [line for load in given for line in (*_clock_of(load, plan), "")]
+    return [*lines, f"Loads 2 to {number} follow, each with the same clock."] if len(given) < number else lines[:-1]
 
 
-def _alike(plan: Plan) -> list[tuple[Load, ...]]:
-    """Group loads for the clock: one by one up to six; beyond that the first, which stands for all."""
-    if len(plan.loads) <= 6:
-        return [(load,) for load in plan.loads]
-    return [plan.loads]
+def _clock_of(load: Load, plan: Plan) -> list[str]:
+    name = f"Load {load.number} of {len(plan.loads)}" if len(plan.loads) > 1 else "Clock"
+    begins = "begins" if plan.start_min is not None else "begins after, h:min"
+    lines = [_row(name, "lasts", begins, "page")]
+    for step in load.steps:
+        lines.append(_row(f"  {step.text}", str(step.lasts), clock.told_span(plan.start_min, step.begins), step.page))
+    return [*lines, _row("  Jars out", "", clock.told_span(plan.start_min, load.ends), "")]
 
 
 def _row(text: str, lasts: str, begins: str, page: str) -> str:
-    return f"  {text:<24}  {lasts:<12}  {begins:<32}  {page}".rstrip()
+    return f"{text:<25}  {lasts:<12}  {begins:<33}  {page}".rstrip()
 
 
 def _wrapped(text: str) -> list[str]:

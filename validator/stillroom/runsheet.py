@@ -23,9 +23,11 @@ MARK = "Stillroom run sheet"
 """Stands in every run sheet, so that no other file is overwritten."""
 EVERY_MIN = 5
 """Minutes between two lines of the log: half the gap that a run is judged with by default."""
-ROWS = 11
-"""Lines in one column of the log."""
-MOST_LOADS = 5
+TWICE = 11
+"""Lines up to which the log is printed twice, the second for a start over."""
+ROWS = 9
+"""Lines in one column of a longer log."""
+MOST_LOADS = 4
 """Loads that get a line of their own on the page; beyond it the last lines are left out."""
 
 
@@ -119,7 +121,6 @@ def _escaped(text: object) -> str:
 def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
     """Gather what the templates print."""
     rules = Rulebook(lookup.package)
-    events = [step.event for step in plan.loads[0].steps]
     return {
         "mark": MARK,
         "title": daysheet.title(plan, lookup),
@@ -127,20 +128,20 @@ def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
         "follows": plan.answer.follows,
         "requires": [str(stated) for stated in plan.option.requires],
         "numbers": _numbers(plan, rules),
-        "figures": daysheet.figures(plan, lookup)[1:],
+        "figures": daysheet.figures(plan, lookup),
         "headspace": daysheet.headspace(plan.option)[0],
         "loads": _loads(plan, lookup),
         "loads_left_out": max(0, len(plan.loads) - MOST_LOADS),
+        "load_count": len(plan.loads),
         "loads_said": daysheet.loads_said(plan, lookup),
-        "total": daysheet.total_said(plan).split(". ")[0] + ".",
+        "total": daysheet.total_said(plan),
         "food": daysheet.food_said(plan, lookup),
         "water": " ".join(str(stated) for stated in plan.water),
         "checks": _checks(plan, rules),
         "steps": [(step.text, str(step.lasts), step.page, step.event) for step in plan.loads[0].steps],
-        "events": events,
-        "under_pressure": plan.under_pressure,
         "log": _log(plan),
-        "every": EVERY_MIN,
+        "log_head": _log_head(plan),
+        "no_source": "common practice, no source",
         "measure": _measure(plan),
         "after": _after(plan, rules),
         "mind": [str(stated) for stated in (*plan.cautions, *plan.option.cautions[:-1])],
@@ -152,14 +153,14 @@ def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
 
 
 def _numbers(plan: Plan, rules: Rulebook) -> list[tuple[str, str]]:
-    numbers = [(f"{plan.option.minutes} min", f"process time, page {plan.option.page}")]
+    process = (f"{plan.option.minutes} min", f"process time, page {plan.option.page}")
     if plan.option.pressure_psi is None:
-        return [*numbers, ("full boil", f"all the time, page {rules.rule('boil-restart-rule').page}")]
-    numbers.append((f"{plan.option.pressure_psi} psi", f"pressure, page {plan.option.page}"))
-    if plan.dial_psi is not None and plan.dial_psi != plan.option.pressure_psi:
-        numbers.append((f"{gauge.shown(plan.dial_psi)} psi", "at least, on this dial"))
+        return [process, ("full boil", f"all the time, page {rules.rule('boil-restart-rule').page}")]
     vent = rules.rule("vent-time")
-    return [*numbers, (f"{vent.value} min", f"venting, page {vent.page}")]
+    pressure = (f"{plan.option.pressure_psi} psi", f"pressure, page {plan.option.page}")
+    if plan.dial_psi is not None and plan.dial_psi != plan.option.pressure_psi:
+        pressure = (f"{gauge.shown(plan.dial_psi)} psi", "at least, on this dial")
+    return [process, pressure, (f"{vent.value} min", f"venting first, page {vent.page}")]
 
 
 def _measure(plan: Plan) -> str:
@@ -171,7 +172,7 @@ def _measure(plan: Plan) -> str:
 def _loads(plan: Plan, lookup: Lookup) -> list[tuple[str, str, str, str]]:
     shown = []
     for load in plan.loads[:MOST_LOADS]:
-        layers = "" if load.layers is None else f", {load.layers} layer{'s' if load.layers > 1 else ''}"
+        layers = " in 2 layers" if load.layers == 2 else ""
         shown.append(
             (
                 f"{load.number}",
@@ -183,34 +184,57 @@ def _loads(plan: Plan, lookup: Lookup) -> list[tuple[str, str, str, str]]:
     return shown
 
 
+def _minutes(plan: Plan) -> list[int]:
+    return [*range(0, plan.option.minutes, EVERY_MIN), plan.option.minutes]
+
+
 def _log(plan: Plan) -> list[list[str]]:
-    """Lay out the minutes of the log in columns, from 0 to the end of the process."""
-    minutes = [*range(0, plan.option.minutes, EVERY_MIN), plan.option.minutes]
-    columns = max(2, -(-len(minutes) // ROWS))
-    rows = -(-len(minutes) // columns)
-    padded = [str(minute) for minute in minutes] + [""] * (rows * columns - len(minutes))
+    """Lay out the minutes of the log in columns; a short log twice, the second for a start over."""
+    minutes = [str(minute) for minute in _minutes(plan)]
+    if len(minutes) <= TWICE:
+        return [[minute, minute] for minute in minutes]
+    rows = -(-len(minutes) // max(2, -(-len(minutes) // ROWS)))
+    padded = minutes + [""] * (-len(minutes) % rows)
     return [padded[row::rows] for row in range(rows)]
 
 
+def _log_head(plan: Plan) -> str:
+    stops = "dip" if plan.under_pressure else "stop of the boiling"
+    again = "in the right half" if len(_minutes(plan)) <= TWICE else "on a new sheet"
+    return f"Log of the process, every {EVERY_MIN} minutes; after a {stops} begin again at 0, {again}"
+
+
 def _checks(plan: Plan, rules: Rulebook) -> list[Check]:
-    checks = [
-        Check(f"Jars: {_small(rules, 'jar-surface')}", rules.rule("jar-surface").page),
-    ]
+    jars = Check("Jars: no nick in a rim", rules.rule("jar-surface").page)
+    rack = Check("Rack: in place, jars upright on it", rules.rule("jars-upright").page)
+    layers = [_thumb("Layers: a second rack between two layers", "racks-between-layers", rules)]
+    if not any(load.layers != 1 for load in plan.loads):
+        layers = []
     if not plan.under_pressure:
-        return [*checks, Check(f"Rack: {_small(rules, 'jars-upright')}", rules.rule("jars-upright").page)]
-    checks += [
-        Check(f"Rack: {_small(rules, 'jars-upright')}", rules.rule("jars-upright").page),
-        Check(f"Gasket: {_small(rules, 'gasket-care')}", rules.rule("gasket-care").page),
-        Check(f"Vent: {_practice(rules, 'vent-clear')}", None),
-        Check(f"Plug: {_small(rules, 'safety-fuse')}", rules.rule("safety-fuse").page),
-        Check(f"Lock: {_practice(rules, 'vent-lock-moves')}", None),
+        return [jars, rack, *layers]
+    return [
+        jars,
+        rack,
+        *layers,
+        Check("Gasket: clean, not nicked or dried", rules.rule("gasket-care").page),
+        _thumb("Vent: open, you can see through", "vent-clear", rules),
+        Check("Plug: whole, not scratched", rules.rule("safety-fuse").page),
+        _thumb("Lock: its piston moves freely", "vent-lock-moves", rules),
+        _gauge_check(plan, rules),
     ]
-    if any(load.layers != 1 for load in plan.loads):
-        checks.insert(2, Check(f"Layers: {_practice(rules, 'racks-between-layers')}", None))
+
+
+def _gauge_check(plan: Plan, rules: Rulebook) -> Check:
     if plan.dial_psi is not None:
-        return [*checks, Check("Gauge: last tested on ____________, off by ______ psi", rules.rule("gauge-check").page)]
-    weight = f"Weight: the one for {plan.option.pressure_psi} psi, rocking as its maker describes"
-    return [*checks, Check(weight, rules.rule("steady-pressure").page)]
+        return Check("Gauge: tested on ..................., off by ........ psi", rules.rule("gauge-check").page)
+    weight = f"Weight: the one for {plan.option.pressure_psi} psi, rocking as its maker says"
+    return Check(weight, rules.rule("steady-pressure").page)
+
+
+def _thumb(text: str, name: str, rules: Rulebook) -> Check:
+    """Make a check of a rule of thumb, which has to be there."""
+    rules.practice(name)
+    return Check(text, None)
 
 
 def _after(plan: Plan, rules: Rulebook) -> list[tuple[str, list[Stated]]]:
@@ -250,13 +274,3 @@ def _sentence(name: str, rules: Rulebook) -> Stated:
         return rules.stated(name)
     rule = rules.rule(name)
     return Stated(_MEASURED[name].format(rule.value.replace("-", " to ")), rule.page)
-
-
-def _small(rules: Rulebook, name: str) -> str:
-    text = rules.rule(name).statement
-    return f"{text[0].lower()}{text[1:]}"
-
-
-def _practice(rules: Rulebook, name: str) -> str:
-    text = rules.practice(name).statement
-    return f"{text[0].lower()}{text[1:]}"

@@ -26,7 +26,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--gauge-reads-high",
         metavar="PSI",
-        help='by how much, like "0.5 psi"; a gauge that reads low: --gauge-reads-high="-1 psi"',
+        help='by how much, like "0.5 psi"; "-1 psi" where it reads low',
     )
     parser.add_argument("--gauge-tested", metavar="DATE", help="day of its last test, like 2026-06-01")
     parser.add_argument("--start", help='time of day of the first heat on, like "08:00"')
