@@ -166,7 +166,11 @@ def plan(
         gauge_off_psi=off,
         lasts=clock.total(load.lasts for load in planned),
         start_min=start_min,
-        cautions=(*overdue, *_cautions(answer, option, capacity, off, rules)),
+        cautions=(
+            *overdue,
+            *_open_ended(option, lookup, rules),
+            *_cautions(answer, option, capacity, off, rules),
+        ),
         practice=_practice(answer, option, lookup),
     )
 
@@ -261,6 +265,12 @@ def _water(answer: Answer, option: Option, lookup: Lookup, rules: Rulebook) -> t
     cover = _measured("boiling-water-cover-long" if deep else "boiling-water-cover", rules)
     warm = {"hot": "preheat-hot", "raw": "preheat-raw"}.get(answer.pack or "")
     return (cover,) if warm is None else (cover, _measured(warm, rules))
+
+
+def _open_ended(option: Option, lookup: Lookup, rules: Rulebook) -> tuple[Stated, ...]:
+    """Say that a heating time printed as a least one may take longer than the clock counts."""
+    said = "The clock counts the least heating; it goes on until steam flows steadily, so the day may be longer."
+    return tuple(Stated(said, rules.rule(heat).page) for _, heat in _special_starts(option, lookup) if heat is not None)
 
 
 _WATER = {
