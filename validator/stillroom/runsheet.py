@@ -27,6 +27,8 @@ TWICE = 11
 """Lines up to which the log is printed twice, the second for a start over."""
 ROWS = 9
 """Lines in one column of a longer log."""
+FULL_LOG, FULL_REQUIRES = 7, 400
+"""Lines of the log, and letters of the conditions, beyond which the page is set in smaller type."""
 MOST_LOADS = 4
 """Loads that get a line of their own on the page; beyond it the last lines are left out."""
 
@@ -121,12 +123,15 @@ def _escaped(text: object) -> str:
 def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
     """Gather what the templates print."""
     rules = Rulebook(lookup.package)
+    log = _log(plan)
+    requires = [str(stated) for stated in plan.option.requires]
     return {
+        "compact": len(log) > FULL_LOG or sum(map(len, requires)) > FULL_REQUIRES,
         "mark": MARK,
         "title": daysheet.title(plan, lookup),
         "place": daysheet.place(plan, lookup),
         "follows": plan.answer.follows,
-        "requires": [str(stated) for stated in plan.option.requires],
+        "requires": requires,
         "numbers": _numbers(plan, rules),
         "figures": daysheet.figures(plan, lookup),
         "headspace": daysheet.headspace(plan.option)[0],
@@ -139,7 +144,7 @@ def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
         "water": " ".join(str(stated) for stated in plan.water),
         "checks": _checks(plan, rules),
         "steps": [(step.text, str(step.lasts), step.page, step.event) for step in plan.loads[0].steps],
-        "log": _log(plan),
+        "log": log,
         "log_head": _log_head(plan),
         "no_source": "common practice, no source",
         "measure": _measure(plan),
