@@ -27,8 +27,8 @@ TWICE = 11
 """Lines up to which the log is printed twice, the second for a start over."""
 ROWS = 9
 """Lines in one column of a longer log."""
-FULL_LOG, FULL_REQUIRES = 7, 400
-"""Lines of the log, and letters of the conditions, beyond which the page is set in smaller type."""
+FULL_LOG, FULL_REQUIRES, FULL_SIDE = 7, 400, 5
+"""Lines of the log, letters of the conditions, and lines of food and cautions, beyond which the type is smaller."""
 MOST_LOADS = 4
 """Loads that get a line of their own on the page; beyond it the last lines are left out."""
 
@@ -125,8 +125,10 @@ def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
     rules = Rulebook(lookup.package)
     log = _log(plan)
     requires = [str(stated) for stated in plan.option.requires]
+    food = daysheet.food_said(plan, lookup)
+    mind = [str(stated) for stated in (*plan.cautions, *plan.option.cautions[:-1])]
     return {
-        "compact": len(log) > FULL_LOG or sum(map(len, requires)) > FULL_REQUIRES,
+        "compact": len(log) > FULL_LOG or sum(map(len, requires)) > FULL_REQUIRES or len(food) + len(mind) > FULL_SIDE,
         "mark": MARK,
         "title": daysheet.title(plan, lookup),
         "place": daysheet.place(plan, lookup),
@@ -140,7 +142,7 @@ def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
         "load_count": len(plan.loads),
         "loads_said": daysheet.loads_said(plan, lookup),
         "total": daysheet.total_said(plan),
-        "food": daysheet.food_said(plan, lookup),
+        "food": food,
         "water": " ".join(str(stated) for stated in plan.water),
         "checks": _checks(plan, rules),
         "steps": [(step.text, str(step.lasts), step.page, step.event) for step in plan.loads[0].steps],
@@ -149,7 +151,7 @@ def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
         "no_source": "common practice, no source",
         "measure": _measure(plan),
         "after": _after(plan, rules),
-        "mind": [str(stated) for stated in (*plan.cautions, *plan.option.cautions[:-1])],
+        "mind": mind,
         "practice": [f"{row.statement}." for row in plan.practice],
         "practice_standing": plan.practice[0].standing if plan.practice else "",
         "source": plan.option.source.cite(),
