@@ -9,12 +9,18 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from stillroom.answer import Answer, Citation, Option, Stated, Tested
 from stillroom.errors import BadInput, BadPackage, NoTestedSchedule, StillroomError, UnknownFood
 from stillroom.lookup import Lookup
 from stillroom.package import Package
 from stillroom.records import Food
+
+if TYPE_CHECKING:
+    import datetime
+
+    from stillroom.day import Plan
 
 __all__ = [
     "Answer",
@@ -30,6 +36,8 @@ __all__ = [
     "UnknownFood",
     "find",
     "foods",
+    "plan",
+    "reading_for",
 ]
 
 __version__ = "0.1.0"
@@ -100,3 +108,96 @@ def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, .
         Empty words, or no such group.
     """
     return lookup().foods(text, group)
+
+
+def reading_for(option: Option, reads_high_by: object) -> float:
+    """Say what a dial must show for a schedule, when the gauge is off.
+
+    Parameters
+    ----------
+    option : Option
+        A schedule for a dial gauge, from :func:`find`.
+    reads_high_by : str or pint quantity
+        With its unit, like ``"0.5 psi"``; negative for a gauge that reads low.
+
+    Returns
+    -------
+    float
+        Psi on the dial: the exact sum where the gauge reads high. Where it reads low, the printed pressure: an
+        adjustment is then possible, but not needed (page 1-20).
+
+    Raises
+    ------
+    BadInput
+        A boiling-water or weighted schedule, a figure without its unit, or a gauge more than 2 psi off either way,
+        which must be replaced (page 1-20).
+    """
+    from stillroom import gauge
+
+    return gauge.reading_for(option, reads_high_by, lookup().package)
+
+
+def plan(
+    food: str,
+    *,
+    jars: int | str,
+    jar: str,
+    altitude: object,
+    canner: str,
+    pack: str | None = None,
+    form: str | None = None,
+    holds: int | str | None = None,
+    option_minutes: int | str | None = None,
+    gauge_reads_high_by: object = None,
+    gauge_tested: str | datetime.date | None = None,
+    start: str | None = None,
+    on: datetime.date | None = None,
+) -> Plan:
+    """Plan a canning day: loads, raw food, water, and a clock for each load, every figure with its page.
+
+    Parameters
+    ----------
+    food, jar, altitude, canner, pack, form
+        As for :func:`find`.
+    jars : int
+        Jars in all, from 1 to 1,000.
+    holds : int, optional
+        Jars the canner holds. By default as printed (page 1-17): seven quarts or nine pints; needed for other jars.
+        At most seven quarts, or eighteen pints in two layers.
+    option_minutes : int, optional
+        Which of several equal options, by its minutes; the shortest by default.
+    gauge_reads_high_by : str or pint quantity, optional
+        Error of the dial gauge, like ``"0.5 psi"``; negative for one that reads low.
+    gauge_tested : str or date, optional
+        Day the gauge was last tested; more than a year ago gives a caution (page 1-20).
+    start : str, optional
+        Time of day of the first heat on, like ``"08:00"``.
+    on : date, optional
+        Day of the canning, to judge the age of the gauge test by; today by default.
+
+    Returns
+    -------
+    Plan
+        See :class:`stillroom.day.Plan`.
+
+    Raises
+    ------
+    BadInput
+        A question or figure that cannot be understood, or a canner that holds more than is printed.
+    NoTestedSchedule
+        As for :func:`find`.
+    """
+    from stillroom import day
+
+    answer = find(food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
+    return day.plan(
+        answer,
+        lookup(),
+        jars=jars,
+        holds=holds,
+        option_minutes=option_minutes,
+        gauge_reads_high_by=gauge_reads_high_by,
+        gauge_tested=gauge_tested,
+        start=start,
+        on=on,
+    )

@@ -144,6 +144,8 @@ class Package:
     jar_rules = _Table("shared/jar-rules.csv", records.JarRule)
     canners = _Table("shared/canners.csv", records.Canner)
     rules = _Table("shared/rules.csv", records.Rule)
+    altitude_bands = _Table("shared/altitude-bands.csv", records.AltitudeBand)
+    practice = _Table("shared/practice.csv", records.Practice)
 
     def __init__(self, root: str | None = None) -> None:
         self.root = home() if root is None else root

@@ -209,3 +209,22 @@ class Rule(NamedTuple):
     statement: Text
     source: Text
     page: Text
+
+
+class AltitudeBand(NamedTuple):
+    """A band of one of the four sets the tables use, feet (schema/altitude-bands.json)."""
+
+    band_set: Text
+    altitude_from_ft: int
+    altitude_to_ft: int | None
+
+
+class Practice(NamedTuple):
+    """A rule of thumb: common practice, no source (schema/practice.json)."""
+
+    id: Text
+    value: Blank
+    unit: Blank
+    canner: Blank
+    statement: Text
+    standing: Text

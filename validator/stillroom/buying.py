@@ -1,0 +1,75 @@
+"""Buying: raw food for a number of jars, from the printed yields of that jar size and from nothing else."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from typing import TYPE_CHECKING, NamedTuple
+
+from stillroom.records import Yield
+
+if TYPE_CHECKING:
+    from stillroom.package import Package
+
+PER_JARS = ("canner load", "average")
+"""Bases that give pounds for a number of jars; the others give the jars a container fills."""
+
+
+class Purchase(NamedTuple):
+    """Raw food to buy by one printed yield.
+
+    Attributes
+    ----------
+    variety : str
+        Variety or ingredient the weight is of; blank: the food itself.
+    basis : str
+        ``canner load``, ``average``, or the container.
+    pounds_from, pounds_to : float
+        Pounds, rounded up to the hundredth.
+    containers_from, containers_to : int or None
+        Whole containers; None for the other bases.
+    printed : Yield
+        The row it stands on.
+    """
+
+    variety: str
+    basis: str
+    pounds_from: float
+    pounds_to: float
+    containers_from: int | None
+    containers_to: int | None
+    printed: Yield
+
+
+def purchases(food: str, jar: str, jars: int, package: Package) -> tuple[Purchase, ...]:
+    """Work out what to buy: by the canner load first, then by the jar, then by the container.
+
+    Parameters
+    ----------
+    food, jar : str
+        Ids. Only rows printed for this jar size count: nothing is carried from quarts to pints.
+    jars : int
+    package : Package
+
+    Returns
+    -------
+    tuple of Purchase
+        Empty where no yield is printed for this food in this jar.
+    """
+    rows = [row for row in package.yields if row.food == food and row.jar == jar]
+    order = {basis: place for place, basis in enumerate(PER_JARS)}
+    rows.sort(key=lambda row: (row.variety, order.get(row.basis, len(order)), row.basis))
+    return tuple(_purchase(row, jars) for row in rows)
+
+
+def _purchase(row: Yield, jars: int) -> Purchase:
+    low = jars * Fraction(str(row.pounds_from)) / row.jars_to
+    high = jars * Fraction(str(row.pounds_to)) / row.jars_from
+    held: tuple[int | None, int | None] = (None, None)
+    if row.basis not in PER_JARS:
+        held = (math.ceil(Fraction(jars, row.jars_to)), math.ceil(Fraction(jars, row.jars_from)))
+    return Purchase(row.variety, row.basis, _hundredth(low), _hundredth(high), *held, row)
+
+
+def _hundredth(pounds: Fraction) -> float:
+    return float(Fraction(math.ceil(pounds * 100), 100))

@@ -1,0 +1,80 @@
+"""``stillroom plan``: a canning day before it begins."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+import stillroom
+from stillroom.commands import DONE, NO_TESTED_SCHEDULE
+from stillroom.errors import NoTestedSchedule
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    parser.add_argument("food", nargs="+", help='name of the food, like "snap beans"')
+    parser.add_argument("--jars", required=True, help="how many jars in all")
+    parser.add_argument("--jar", required=True, help="half-pint, 12-ounce, pint, pint-and-half, quart or half-gallon")
+    parser.add_argument("--altitude", required=True, help='with its unit, like "1650 ft" or "503 m"')
+    parser.add_argument("--canner", required=True, help="boiling-water, dial or weighted")
+    parser.add_argument("--pack", help="hot or raw; leave out where the publication names none")
+    parser.add_argument("--form", help="where the publication separates forms, like with-bones")
+    parser.add_argument("--holds", help="jars your canner holds; as printed for pints and quarts by default")
+    parser.add_argument(
+        "--option-minutes", metavar="MIN", help="which of several equal options; the shortest by default"
+    )
+    parser.add_argument(
+        "--gauge-reads-high",
+        metavar="PSI",
+        help='by how much, like "0.5 psi"; "-1 psi" where it reads low',
+    )
+    parser.add_argument("--gauge-tested", metavar="DATE", help="day of its last test, like 2026-06-01")
+    parser.add_argument("--start", help='time of day of the first heat on, like "08:00"')
+    parser.add_argument("--sheet", metavar="FILE", help="write a run sheet to print, FILE.md or FILE.html")
+    parser.add_argument("--json", action="store_true", help="for programs; see schema/plan.json")
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Plan, print, and write the run sheet if one was asked for."""
+    if asked.sheet is not None:
+        from stillroom import runsheet
+
+        runsheet.kind(asked.sheet)
+    try:
+        plan = stillroom.plan(
+            " ".join(asked.food),
+            jars=asked.jars,
+            jar=asked.jar,
+            altitude=asked.altitude,
+            canner=asked.canner,
+            pack=asked.pack,
+            form=asked.form,
+            holds=asked.holds,
+            option_minutes=asked.option_minutes,
+            gauge_reads_high_by=asked.gauge_reads_high,
+            gauge_tested=asked.gauge_tested,
+            start=asked.start,
+        )
+    except NoTestedSchedule as error:
+        if asked.json:
+            from stillroom import exchange
+
+            sys.stdout.write(exchange.text(exchange.refusal(error)))
+        else:
+            from stillroom import sheet
+
+            sys.stdout.write(sheet.refusal_sheet(error, stillroom.lookup()))
+        return NO_TESTED_SCHEDULE
+    if asked.sheet is not None:
+        runsheet.write(asked.sheet, plan, stillroom.lookup())
+    if asked.json:
+        from stillroom import daydocument, exchange
+
+        sys.stdout.write(exchange.text(daydocument.document(plan)))
+    else:
+        from stillroom import daysheet
+
+        sys.stdout.write(daysheet.day_sheet(plan, stillroom.lookup()))
+        if asked.sheet is not None:
+            sys.stdout.write(f"\nRun sheet written: {asked.sheet}\n")
+    return DONE

@@ -1,0 +1,329 @@
+"""Day: a canning day worked out before it begins, from the tested schedule and the rules of the publication.
+
+Every stretch of the clock carries the page it stands on. Rules of thumb stand beside the plan and decide nothing.
+"""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from stillroom import buying, clock, gauge, loads
+from stillroom.answer import Answer, Option, Stated
+from stillroom.buying import Purchase
+from stillroom.clock import Span
+from stillroom.errors import BadInput
+from stillroom.loads import Capacity
+from stillroom.records import Practice
+from stillroom.rulebook import Rulebook
+from stillroom.wording import listed
+
+if TYPE_CHECKING:
+    from stillroom.lookup import Lookup
+
+_SPECIAL_STARTS = {
+    "fish-quart-start": ("water-fish-quarts", "heat-fish-quarts"),
+    "smoked-fish-water": ("water-smoked-fish", None),
+}
+"""Statements that change how a canner is started, with the rules for its water and its heating."""
+_IN_TEXT = frozenset(("racks-between-layers", "vent-clear", "vent-lock-moves"))
+"""Rules of thumb that belong to the checks before the start, not to the figures of the run."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One stretch of the clock.
+
+    Attributes
+    ----------
+    id : str
+        ``heat``, ``vent``, ``come-up``, ``process``, ``cool`` or ``wait``.
+    text : str
+        What happens, in a few words.
+    lasts : Span
+        Minutes.
+    page : str
+        Printed page.
+    begins : Span
+        Minutes from the start of the day, earliest and latest.
+    event : str
+        Event of the log of a run that begins the step; blank where there is none.
+    """
+
+    id: str
+    text: str
+    lasts: Span
+    page: str
+    begins: Span
+    event: str
+
+
+@dataclass(frozen=True)
+class Load:
+    """One canner load. ``layers`` None: nothing is printed for the jar size. ``ends``: lid off, minutes of the day."""
+
+    number: int
+    jars: int
+    layers: int | None
+    part: bool
+    steps: tuple[Step, ...]
+    begins: Span
+    ends: Span
+
+    @property
+    def lasts(self) -> Span:
+        """Minutes from heat on to jars out."""
+        return clock.total(step.lasts for step in self.steps)
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A canning day.
+
+    Attributes
+    ----------
+    answer : Answer
+        The tested schedule.
+    option : Option
+        The one planned with.
+    others : tuple of Option
+        Equal options that were not taken.
+    jars : int
+    capacity : Capacity
+        Jars to a load.
+    loads : tuple of Load
+    purchases : tuple of Purchase
+        Raw food; empty where no yield is printed for this jar.
+    water : tuple of Stated
+        Water in the canner.
+    dial_psi : float or None
+        What the dial must show; None where there is no dial.
+    gauge_off_psi : float or None
+        By how much the gauge reads high; negative where it reads low; None where nothing was said.
+    lasts : Span
+        Minutes from the first heat on to the last jars out.
+    start_min : int or None
+        Minutes after midnight; None where no start was said.
+    cautions : tuple of Stated
+        Of the plan; those of the schedule stand in the option.
+    practice : tuple of Practice
+        Rules of thumb, without a source.
+    """
+
+    answer: Answer
+    option: Option
+    others: tuple[Option, ...]
+    jars: int
+    capacity: Capacity
+    loads: tuple[Load, ...]
+    purchases: tuple[Purchase, ...]
+    water: tuple[Stated, ...]
+    dial_psi: float | None
+    gauge_off_psi: float | None
+    lasts: Span
+    start_min: int | None
+    cautions: tuple[Stated, ...]
+    practice: tuple[Practice, ...]
+
+    @property
+    def under_pressure(self) -> bool:
+        """Whether the schedule is for a pressure canner."""
+        return self.option.pressure_psi is not None
+
+
+def plan(
+    answer: Answer,
+    lookup: Lookup,
+    *,
+    jars: Any,
+    holds: Any = None,
+    option_minutes: Any = None,
+    gauge_reads_high_by: Any = None,
+    gauge_tested: Any = None,
+    start: Any = None,
+    on: datetime.date | None = None,
+) -> Plan:
+    """Work out a canning day; see :func:`stillroom.plan`."""
+    number = loads.count("jars", jars, loads.MOST_JARS)
+    capacity = loads.capacity(holds, answer.jar, answer.canner, lookup)
+    option = _chosen(answer.options, option_minutes)
+    rules = Rulebook(lookup.package)
+    start_min = None if start is None else clock.minute_of_day(start)
+    dial_psi, off = _dial(answer, option, gauge_reads_high_by, lookup)
+    overdue = _overdue(answer, gauge_tested, on or datetime.date.today(), lookup)
+    planned = _loads(number, capacity.jars, answer, option, lookup, rules)
+    return Plan(
+        answer=answer,
+        option=option,
+        others=tuple(other for other in answer.options if other is not option),
+        jars=number,
+        capacity=capacity,
+        loads=planned,
+        purchases=buying.purchases(answer.food, answer.jar, number, lookup.package),
+        water=_water(answer, option, lookup, rules),
+        dial_psi=dial_psi,
+        gauge_off_psi=off,
+        lasts=clock.total(load.lasts for load in planned),
+        start_min=start_min,
+        cautions=(
+            *overdue,
+            *_open_ended(option, lookup, rules),
+            *_cautions(answer, option, capacity, off, rules),
+        ),
+        practice=_practice(answer, option, lookup),
+    )
+
+
+def _chosen(options: tuple[Option, ...], minutes: Any) -> Option:
+    if minutes is None:
+        return min(options, key=lambda option: option.minutes)
+    said = [f"{option.minutes}" for option in options]
+    for option in options:
+        if str(minutes).strip() == str(option.minutes):
+            return option
+    raise BadInput(f'option minutes "{str(minutes)[:20]}" is not in this schedule: it has {listed(said)} minutes')
+
+
+def _dial(answer: Answer, option: Option, off: Any, lookup: Lookup) -> tuple[float | None, float | None]:
+    if off is not None:
+        reading = gauge.reading_for(option, off, lookup.package)
+        return reading, float(gauge.error_psi(off))
+    if answer.canner == "dial" and option.pressure_psi is not None:
+        return float(option.pressure_psi), None
+    return None, None
+
+
+def _overdue(answer: Answer, tested: Any, on: datetime.date, lookup: Lookup) -> tuple[Stated, ...]:
+    if tested is None:
+        return ()
+    if answer.canner != "dial":
+        raise BadInput("the date of a gauge test is for a dial gauge: leave it out for this canner")
+    found = gauge.overdue(tested, on, lookup.package)
+    return () if found is None else (found,)
+
+
+# the clock
+
+
+def _loads(jars: int, holds: int, answer: Answer, option: Option, lookup: Lookup, rules: Rulebook) -> tuple[Load, ...]:
+    stretches = _stretches(answer, option, lookup, rules)
+    begins = Span(0, 0)
+    planned = []
+    for number, held in enumerate(loads.split(jars, holds), start=1):
+        at = begins
+        steps = []
+        for name, text, lasts, page, event in stretches:
+            steps.append(Step(name, text, lasts, page, at, event))
+            at = at.plus(lasts)
+        in_layers = loads.layers(held, answer.jar, rules)
+        planned.append(Load(number, held, in_layers, held < holds, tuple(steps), begins, at))
+        begins = at
+    return tuple(planned)
+
+
+def _stretches(
+    answer: Answer, option: Option, lookup: Lookup, rules: Rulebook
+) -> tuple[tuple[str, str, Span, str, str], ...]:
+    process = Span(option.minutes, option.minutes)
+    if option.pressure_psi is None:
+        return (
+            ("heat", "Heat to a full boil", *_by(rules, "heat-to-boil"), ""),
+            ("process", "Process", process, option.page, ""),
+            ("wait", "Wait, heat and lid off", *_by(rules, "boiling-water-wait"), ""),
+        )
+    special = next((heat for _, heat in _special_starts(option, lookup) if heat is not None), None)
+    heating = "Heat until steam flows" if special is None else "Heat on high, at least"
+    return (
+        ("heat", heating, *_by(rules, special or "heat-to-vent"), ""),
+        ("vent", "Vent", *_by(rules, "vent-time"), "vent-start"),
+        ("come-up", "Close the vent, come up", *_by(rules, "vent-to-pressure"), "weight-on"),
+        ("process", "Process", process, option.page, ""),
+        ("cool", "Cool by itself", *_by(rules, "cool-down"), "heat-off"),
+        ("wait", "Wait, weight off", *_by(rules, "wait-after-weight-off"), "lock-dropped"),
+    )
+
+
+def _by(rules: Rulebook, name: str) -> tuple[Span, str]:
+    return rules.minutes(name), rules.rule(name).page
+
+
+def _special_starts(option: Option, lookup: Lookup) -> tuple[tuple[str, str | None], ...]:
+    required = {stated.text for stated in option.requires}
+    known = {entry.id for entry in lookup.package.statements if entry.text in required}
+    return tuple(start for name, start in _SPECIAL_STARTS.items() if name in known)
+
+
+# water, cautions, rules of thumb
+
+
+def _water(answer: Answer, option: Option, lookup: Lookup, rules: Rulebook) -> tuple[Stated, ...]:
+    if option.pressure_psi is not None:
+        special = [water for water, _ in _special_starts(option, lookup)]
+        return tuple(_measured(name, rules) for name in special or ["canner-water"])
+    deep = option.minutes > rules.figure("boiling-water-long")
+    cover = _measured("boiling-water-cover-long" if deep else "boiling-water-cover", rules)
+    warm = {"hot": "preheat-hot", "raw": "preheat-raw"}.get(answer.pack or "")
+    return (cover,) if warm is None else (cover, _measured(warm, rules))
+
+
+def _open_ended(option: Option, lookup: Lookup, rules: Rulebook) -> tuple[Stated, ...]:
+    """Say that a heating time printed as a least one may take longer than the clock counts."""
+    said = "The clock counts the least heating; it goes on until steam flows steadily, so the day may be longer."
+    return tuple(Stated(said, rules.rule(heat).page) for _, heat in _special_starts(option, lookup) if heat is not None)
+
+
+_WATER = {
+    "canner-water": "{} inches of hot water in the canner before the jars.",
+    "boiling-water-cover": "At least {} inch of water over the jars.",
+    "boiling-water-cover-long": "At least {} inches of water over the jars.",
+    "preheat-hot": "Water at {} F before the jars go in.",
+    "preheat-raw": "Water at {} F before the jars go in.",
+    "water-fish-quarts": "{} quarts of water in the canner.",
+    "water-smoked-fish": "{} quarts of cool tap water in the canner: not less, not heated beforehand.",
+}
+
+
+def _measured(name: str, rules: Rulebook) -> Stated:
+    rule = rules.rule(name)
+    return Stated(_WATER[name].format(rule.value.replace("-", " to ")), rule.page)
+
+
+def _cautions(
+    answer: Answer, option: Option, capacity: Capacity, off: float | None, rules: Rulebook
+) -> tuple[Stated, ...]:
+    said = []
+    if capacity.by is not None and answer.jar == "pint":
+        printed = rules.rule("canner-capacity-pints")
+        said.append(
+            Stated(
+                f"Planned for {capacity.jars} pints to a load, where the publication says "
+                f"{printed.value.replace('-', ' to ')}: say with --holds what yours holds.",
+                printed.page,
+            )
+        )
+    most = rules.figures("canner-capacity-pints")[1]
+    if option.pressure_psi is None and answer.jar == "pint" and capacity.jars > most:
+        two = rules.rule("canner-capacity-pints-two-layers")
+        said.append(Stated("Two layers are printed for large pressure canners only, not for boiling water.", two.page))
+    if off is not None and off < 0:
+        rule = rules.rule("gauge-high-danger")
+        said.append(
+            Stated("The gauge reads low: keep the printed pressure; nothing need be changed for safety.", rule.page)
+        )
+    if answer.canner == "dial" and off is None:
+        check = rules.rule("gauge-check")
+        said.append(
+            Stated("Nothing was said of the gauge: the figure holds for one that was tested and is true.", check.page)
+        )
+    if answer.canner == "dial":
+        said.append(
+            Stated("A weight in place of the dial takes the weighted table: plan again with canner weighted.", None)
+        )
+    return tuple(said)
+
+
+def _practice(answer: Answer, option: Option, lookup: Lookup) -> tuple[Practice, ...]:
+    if option.pressure_psi is None:
+        return ()
+    return tuple(row for row in lookup.package.practice if row.canner in ("", answer.canner) and row.id not in _IN_TEXT)

@@ -1,0 +1,184 @@
+"""Gauge: what the dial must show for the true pressure, when the gauge is off.
+
+Sums are exact: a gauge that reads 0.3 psi high shows 11.3 psi at 11 psi, not 11.299999. One psi is
+0.45359237 kg x 9.80665 m/s2 over the square of 0.0254 m (NIST Special Publication 811, 2008, appendix B.8).
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+import re
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from stillroom.answer import Option, Stated
+from stillroom.errors import BadInput
+from stillroom.rulebook import Rulebook
+
+if TYPE_CHECKING:
+    from stillroom.package import Package
+
+PASCAL_PER_PSI = Fraction("0.45359237") * Fraction("9.80665") / Fraction("0.0254") ** 2
+"""Pascal in one pound per square inch, exact (NIST Special Publication 811, 2008, appendix B.8)."""
+
+_WRITTEN = re.compile(
+    r"([-+\u2212]?)([0-9]{1,6}(?:\.[0-9]{1,12})?|\.[0-9]{1,12}|[0-9]{1,3}/[1-9][0-9]{0,2})\s*([^\W\d]+\.?)"
+)
+_PSI = frozenset(("psi", "psig", "lb", "lb.", "lbs", "pound", "pounds"))
+_KPA = frozenset(("kpa",))
+_ACCEPTED = 'write it like "0.5 psi" (reads high) or "-1 psi" (reads low)'
+WEIGHTED = (
+    "this schedule is for a weighted gauge, which has no dial to correct: leave the gauge error out; "
+    "a weight in place of the dial takes the weighted table"
+)
+
+
+def error_psi(reads_high_by: Any) -> Fraction:
+    """Read by how much a gauge is off.
+
+    Parameters
+    ----------
+    reads_high_by : str or pint quantity
+        With its unit, psi or kPa, like ``"0.5 psi"``; negative for a gauge that reads low.
+
+    Returns
+    -------
+    Fraction
+        Psi, exact; positive where the gauge reads high.
+
+    Raises
+    ------
+    BadInput
+        No unit, no number, a bare number, or another unit.
+    """
+    if isinstance(reads_high_by, str):
+        return _from_text(reads_high_by)
+    if hasattr(reads_high_by, "to") and hasattr(reads_high_by, "magnitude"):
+        return _from_quantity(reads_high_by)
+    if isinstance(reads_high_by, (int, float)) and not isinstance(reads_high_by, bool):
+        raise BadInput(f'gauge error {reads_high_by} has no unit: write "{reads_high_by} psi"')
+    raise BadInput(f"gauge error {reads_high_by!r:.40} is neither text nor a quantity: {_ACCEPTED}")
+
+
+def _from_text(text: str) -> Fraction:
+    written = _WRITTEN.fullmatch(text.strip()) if len(text) <= 40 else None
+    if written is None:
+        raise BadInput(_what_is_wrong(text))
+    sign, digits, unit = written.groups()
+    size = Fraction(digits)
+    if unit.casefold() in _KPA:
+        size = size * 1000 / PASCAL_PER_PSI
+    elif unit.casefold() not in _PSI:
+        raise BadInput(f'gauge error "{text.strip()}" has a unit that is neither psi nor kPa: {_ACCEPTED}')
+    return -size if sign in ("-", "\u2212") else size
+
+
+def _what_is_wrong(text: str) -> str:
+    shown = " ".join(text.split())
+    shown = shown if len(shown) <= 40 else shown[:37] + "..."
+    if not shown:
+        return f"gauge error is empty: {_ACCEPTED}"
+    if re.fullmatch(r"[-+]?[0-9]*\.?[0-9]+", shown):
+        return f'gauge error "{shown}" has no unit: write "{shown} psi"'
+    return f'gauge error "{shown}" is not a number with a unit: {_ACCEPTED}'
+
+
+def _from_quantity(quantity: Any) -> Fraction:
+    try:
+        size = float(quantity.to("psi").magnitude)
+    except Exception as error:  # pint has its own errors; they must not reach the user
+        raise BadInput(f'gauge error "{quantity}" is not a pressure: {_ACCEPTED}') from error
+    if not math.isfinite(size):
+        raise BadInput(f'gauge error "{quantity}" is not a number: {_ACCEPTED}')
+    return Fraction(repr(round(size, 9)))
+
+
+def reading_for(option: Option, reads_high_by: Any, package: Package) -> float:
+    """Say what the dial must show.
+
+    Parameters
+    ----------
+    option : Option
+        A schedule for a dial gauge.
+    reads_high_by : str or pint quantity
+        With its unit; negative for a gauge that reads low.
+    package : Package
+
+    Returns
+    -------
+    float
+        Psi on the dial. The printed pressure where the gauge reads low: then an adjustment is possible, but not
+        needed (page 1-20). Where it reads high, the exact sum.
+
+    Raises
+    ------
+    BadInput
+        A boiling-water or weighted schedule; a gauge off by more than 2 psi either way, which must be replaced
+        (page 1-20); a figure that cannot be read.
+    """
+    rules = Rulebook(package)
+    off = error_psi(reads_high_by)
+    if option.pressure_psi is None:
+        raise BadInput("this schedule is for boiling water, where there is no gauge: leave the gauge error out")
+    if is_weighted(option, package):
+        raise BadInput(WEIGHTED)
+    limit = rules.rule("gauge-adjust-limit")
+    if abs(off) > rules.figure("gauge-adjust-limit"):
+        way = "high" if off > 0 else "low"
+        raise BadInput(
+            f"a gauge that reads {shown(abs(off))} psi {way} is more than {limit.value} psi off: "
+            f"replace the gauge (page {limit.page})"
+        )
+    return float(option.pressure_psi + max(off, Fraction(0)))
+
+
+def is_weighted(option: Option, package: Package) -> bool:
+    """Tell whether a pressure schedule is for a weighted gauge: its altitude band is one of that set."""
+    band = (option.altitude_from_ft, option.altitude_to_ft)
+    weighted = {
+        (row.altitude_from_ft, row.altitude_to_ft) for row in package.altitude_bands if row.band_set == "weighted"
+    }
+    return option.pressure_psi is not None and band in weighted
+
+
+def shown(psi: Fraction | float) -> str:
+    """Write a pressure: ``11``, ``11.5``, ``11.25``; rounded up to the hundredth, never below what is needed."""
+    exact = Fraction(repr(psi)) if isinstance(psi, float) else psi
+    return f"{math.ceil(exact * 100) / 100:.2f}".rstrip("0").rstrip(".")
+
+
+def overdue(tested: object, on: datetime.date, package: Package) -> Stated | None:
+    """Say that a dial gauge was last tested more than a year ago; None where it was not.
+
+    Parameters
+    ----------
+    tested : str or date
+        Day of the last test, like ``"2026-06-01"``.
+    on : date
+        Day the gauge is to be used.
+    package : Package
+
+    Raises
+    ------
+    BadInput
+        No date, or one that is yet to come.
+    """
+    day = _day(tested)
+    if day > on:
+        raise BadInput(f'gauge test "{day}" is after {on}: write the day of the last test')
+    rule = Rulebook(package).rule("gauge-check")
+    if (on.year - int(rule.value), on.month, on.day) <= (day.year, day.month, day.day):
+        return None
+    return Stated(f"The gauge was last tested on {day}, more than a year ago: have it tested before use.", rule.page)
+
+
+def _day(tested: object) -> datetime.date:
+    if isinstance(tested, datetime.datetime):
+        return tested.date()
+    if isinstance(tested, datetime.date):
+        return tested
+    try:
+        return datetime.date.fromisoformat(str(tested).strip())
+    except ValueError:
+        raise BadInput(f'gauge test "{str(tested)[:20]}" is not a date: write it like "2026-06-01"') from None

@@ -1,0 +1,110 @@
+"""Loads: how many jars go into the canner at a time, and in how many layers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from stillroom.answer import Stated
+from stillroom.errors import BadInput
+from stillroom.rulebook import Rulebook
+
+if TYPE_CHECKING:
+    from stillroom.lookup import Lookup
+
+MOST_JARS = 1_000
+"""More in one day than a household canner can do: a slip of the pen (only guards against slips)."""
+MOST_SMALL = 100
+"""More jars smaller than a pint than any home canner holds: a slip of the pen (only guards against slips)."""
+
+
+class Capacity(NamedTuple):
+    """Jars one load holds, and the printed capacity it was taken from (None: as said)."""
+
+    jars: int
+    by: Stated | None
+
+
+def count(what: str, said: object, most: int) -> int:
+    """Read a number of jars.
+
+    Parameters
+    ----------
+    what : str
+        What is counted, for the message.
+    said : int or str
+        A whole number from 1.
+    most : int
+        The most that is believed.
+
+    Raises
+    ------
+    BadInput
+        No whole number, less than one, or more than the most.
+    """
+    text = str(said).strip() if isinstance(said, (int, str)) and not isinstance(said, bool) else ""
+    if not (text.isascii() and text.removeprefix("-").isdigit() and len(text) <= 20):
+        raise BadInput(f'{what} "{str(said)[:20]}" is not a whole number: write it like "{min(most, 18)}"')
+    number = int(text)
+    if number < 1:
+        raise BadInput(f"{what} {number} is less than one jar: write how many there are")
+    if number > most:
+        raise BadInput(f"{what} {number} is more than {most:,}: check the figure")
+    return number
+
+
+def capacity(holds: object, jar: str, canner: str, lookup: Lookup) -> Capacity:
+    """Find how many jars of one size a load holds.
+
+    Parameters
+    ----------
+    holds : int, str or None
+        As said; None: the printed capacity, where there is one.
+    jar, canner : str
+        Ids.
+    lookup : Lookup
+
+    Raises
+    ------
+    BadInput
+        No whole number; more than seven quarts or eighteen pints (page 1-17); or a jar size without a printed
+        capacity and nothing said.
+    """
+    rules = Rulebook(lookup.package)
+    plural = lookup.jars[jar].plural
+    if holds is None:
+        name = {"quart": "canner-capacity-quarts", "pint": "canner-capacity-pints"}.get(jar)
+        if name is None:
+            raise BadInput(f"no canner capacity is printed for {plural}: say how many yours holds with --holds")
+        rule = rules.rule(name)
+        return Capacity(int(rules.figures(name)[1]), rules.stated(name))
+    number = count("holds", holds, 10**18)
+    volume = {size: lookup.jars[size].volume_fl_oz for size in ("pint", "quart")}
+    if lookup.jars[jar].volume_fl_oz >= volume["quart"]:
+        limit = "canner-capacity-quarts"
+    elif lookup.jars[jar].volume_fl_oz >= volume["pint"]:
+        limit = "canner-capacity-pints-two-layers"
+    else:
+        return Capacity(count("holds", number, MOST_SMALL), None)
+    rule = rules.rule(limit)
+    if number > rules.figure(limit):
+        said = f"{rule.statement[:1].lower()}{rule.statement[1:]}"
+        raise BadInput(f"holds {number} {plural} is too many: {said} (page {rule.page}); plan more loads")
+    return Capacity(number, None)
+
+
+def split(jars: int, holds: int) -> tuple[int, ...]:
+    """Split jars into full loads and, last, a part load."""
+    full, rest = divmod(jars, holds)
+    return (holds,) * full + ((rest,) if rest else ())
+
+
+def layers(jars: int, jar: str, rules: Rulebook) -> int | None:
+    """Count the layers of a load; None where nothing is printed for the jar size.
+
+    Quarts and larger jars stand in one layer; pints in one up to nine and in two beyond (page 1-17).
+    """
+    if jar in ("quart", "half-gallon"):
+        return 1
+    if jar != "pint":
+        return None
+    return 1 if jars <= rules.figures("canner-capacity-pints")[1] else 2

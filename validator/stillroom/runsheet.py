@@ -1,0 +1,283 @@
+"""Runsheet: a canning day on one page of paper, as Markdown or HTML, with a log to fill in by hand.
+
+The page fits US letter and A4. It is printed once for each canner load.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import tempfile
+from typing import Any, NamedTuple
+
+from stillroom import clock, daysheet, gauge
+from stillroom.answer import Stated
+from stillroom.day import Plan
+from stillroom.errors import BadInput
+from stillroom.lookup import Lookup
+from stillroom.rulebook import Rulebook
+
+KINDS = {".md": "markdown", ".html": "html", ".htm": "html"}
+"""Kinds of sheet, by the end of the file name."""
+MARK = "Stillroom run sheet"
+"""Stands in every run sheet, so that no other file is overwritten."""
+EVERY_MIN = 5
+"""Minutes between two lines of the log: half the gap that a run is judged with by default."""
+TWICE = 11
+"""Lines up to which the log is printed twice, the second for a start over."""
+ROWS = 9
+"""Lines in one column of a longer log."""
+FULL_LOG, FULL_REQUIRES, FULL_SIDE = 7, 400, 5
+"""Lines of the log, letters of the conditions, and lines of food and cautions, beyond which the type is smaller."""
+MOST_LOADS = 4
+"""Loads that get a line of their own on the page; beyond it the last lines are left out."""
+
+
+class Check(NamedTuple):
+    """Something to look at before the start. ``page`` None: common practice, no source."""
+
+    text: str
+    page: str | None
+
+
+def kind(path: str) -> str:
+    """Tell the kind of sheet from a file name.
+
+    Raises
+    ------
+    BadInput
+        The name ends in neither .md nor .html, or a file of that name is no run sheet.
+    """
+    found = KINDS.get(os.path.splitext(path)[1].lower())
+    if found is None:
+        raise BadInput(f'sheet "{path}" is neither Markdown nor HTML: let its name end in .md or .html')
+    if os.path.isdir(path):
+        raise BadInput(f'sheet "{path}" is a folder: write the name of a file')
+    if os.path.exists(path) and not _is_sheet(path):
+        raise BadInput(f'sheet "{path}" exists and is no run sheet: choose another name')
+    return found
+
+
+def write(path: str, plan: Plan, lookup: Lookup) -> None:
+    """Write a run sheet to a file, whole or not at all.
+
+    Raises
+    ------
+    BadInput
+        See :func:`kind`; or the file cannot be written.
+    """
+    made = markdown(plan, lookup) if kind(path) == "markdown" else html(plan, lookup)
+    part = None
+    try:
+        handle, part = tempfile.mkstemp(dir=os.path.dirname(os.path.abspath(path)), prefix=".sheet-")
+        with open(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(made)
+        os.chmod(part, 0o644)
+        os.replace(part, path)
+    except OSError as error:
+        if part is not None and os.path.exists(part):
+            os.unlink(part)
+        raise BadInput(f'sheet "{path}" cannot be written: {error.strerror or error}') from None
+
+
+def html(plan: Plan, lookup: Lookup) -> str:
+    """Write a run sheet as one page of HTML."""
+    return _filled("runsheet.html", plan, lookup)
+
+
+def markdown(plan: Plan, lookup: Lookup) -> str:
+    """Write a run sheet as Markdown."""
+    return re.sub(r"\n{3,}", "\n\n", _filled("runsheet.md", plan, lookup)).strip() + "\n"
+
+
+def _is_sheet(path: str) -> bool:
+    try:
+        with open(path, encoding="utf-8") as file:
+            return MARK in file.read(4_000)
+    except (OSError, UnicodeDecodeError):
+        return False
+
+
+def _filled(template: str, plan: Plan, lookup: Lookup) -> str:
+    try:
+        import jinja2
+    except ImportError:
+        raise BadInput('a run sheet needs Jinja2, which is not here: pip install "stillroom[run]"') from None
+    shelf = jinja2.Environment(
+        loader=jinja2.PackageLoader("stillroom", "templates"),
+        autoescape=lambda name: name is not None and ".html" in name,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    shelf.filters["md"] = _escaped
+    return shelf.get_template(f"{template}.jinja").render(**contents(plan, lookup))
+
+
+def _escaped(text: object) -> str:
+    """Escape what Markdown or HTML within it would read as markup."""
+    line = " ".join(str(text).split())
+    return re.sub(r"([\\`*_\[\]|#~])", r"\\\1", line).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
+    """Gather what the templates print."""
+    rules = Rulebook(lookup.package)
+    log = _log(plan)
+    requires = [str(stated) for stated in plan.option.requires]
+    food = daysheet.food_said(plan, lookup)
+    mind = [str(stated) for stated in (*plan.cautions, *plan.option.cautions[:-1])]
+    return {
+        "compact": len(log) > FULL_LOG or sum(map(len, requires)) > FULL_REQUIRES or len(food) + len(mind) > FULL_SIDE,
+        "mark": MARK,
+        "title": daysheet.title(plan, lookup),
+        "place": daysheet.place(plan, lookup),
+        "follows": plan.answer.follows,
+        "requires": requires,
+        "numbers": _numbers(plan, rules),
+        "figures": daysheet.figures(plan, lookup),
+        "headspace": daysheet.headspace(plan.option)[0],
+        "loads": _loads(plan, lookup),
+        "loads_left_out": max(0, len(plan.loads) - MOST_LOADS),
+        "load_count": len(plan.loads),
+        "loads_said": daysheet.loads_said(plan, lookup),
+        "total": daysheet.total_said(plan),
+        "food": food,
+        "water": " ".join(str(stated) for stated in plan.water),
+        "checks": _checks(plan, rules),
+        "steps": [(step.text, str(step.lasts), step.page, step.event) for step in plan.loads[0].steps],
+        "log": log,
+        "log_head": _log_head(plan),
+        "no_source": "common practice, no source",
+        "measure": _measure(plan),
+        "after": _after(plan, rules),
+        "mind": mind,
+        "practice": [f"{row.statement}." for row in plan.practice],
+        "practice_standing": plan.practice[0].standing if plan.practice else "",
+        "source": plan.option.source.cite(),
+        "caution": plan.option.cautions[-1].text,
+    }
+
+
+def _numbers(plan: Plan, rules: Rulebook) -> list[tuple[str, str]]:
+    process = (f"{plan.option.minutes} min", f"process time, page {plan.option.page}")
+    if plan.option.pressure_psi is None:
+        return [process, ("full boil", f"all the time, page {rules.rule('boil-restart-rule').page}")]
+    vent = rules.rule("vent-time")
+    pressure = (f"{plan.option.pressure_psi} psi", f"pressure, page {plan.option.page}")
+    if plan.dial_psi is not None and plan.dial_psi != plan.option.pressure_psi:
+        pressure = (f"{gauge.shown(plan.dial_psi)} psi", "at least, on this dial")
+    return [process, pressure, (f"{vent.value} min", f"venting first, page {vent.page}")]
+
+
+def _measure(plan: Plan) -> str:
+    if not plan.under_pressure:
+        return "boiling?"
+    return "dial, psi" if plan.dial_psi is not None else "weight rocking?"
+
+
+def _loads(plan: Plan, lookup: Lookup) -> list[tuple[str, str, str, str]]:
+    shown = []
+    for load in plan.loads[:MOST_LOADS]:
+        layers = " in 2 layers" if load.layers == 2 else ""
+        shown.append(
+            (
+                f"{load.number}",
+                daysheet.jars_said(load.jars, plan.answer.jar, lookup) + layers,
+                clock.told_span(plan.start_min, load.begins),
+                clock.told_span(plan.start_min, load.ends),
+            )
+        )
+    return shown
+
+
+def _minutes(plan: Plan) -> list[int]:
+    return [*range(0, plan.option.minutes, EVERY_MIN), plan.option.minutes]
+
+
+def _log(plan: Plan) -> list[list[str]]:
+    """Lay out the minutes of the log in columns; a short log twice, the second for a start over."""
+    minutes = [str(minute) for minute in _minutes(plan)]
+    if len(minutes) <= TWICE:
+        return [[minute, minute] for minute in minutes]
+    rows = -(-len(minutes) // max(2, -(-len(minutes) // ROWS)))
+    padded = minutes + [""] * (-len(minutes) % rows)
+    return [padded[row::rows] for row in range(rows)]
+
+
+def _log_head(plan: Plan) -> str:
+    stops = "dip" if plan.under_pressure else "stop of the boiling"
+    again = "in the right half" if len(_minutes(plan)) <= TWICE else "on a new sheet"
+    return f"Log of the process, every {EVERY_MIN} minutes; after a {stops} begin again at 0, {again}"
+
+
+def _checks(plan: Plan, rules: Rulebook) -> list[Check]:
+    jars = Check("Jars: no nick in a rim", rules.rule("jar-surface").page)
+    rack = Check("Rack: in place, jars upright on it", rules.rule("jars-upright").page)
+    layers = [_thumb("Layers: a second rack between two layers", "racks-between-layers", rules)]
+    if not any(load.layers != 1 for load in plan.loads):
+        layers = []
+    if not plan.under_pressure:
+        return [jars, rack, *layers]
+    return [
+        jars,
+        rack,
+        *layers,
+        Check("Gasket: clean, not nicked or dried", rules.rule("gasket-care").page),
+        _thumb("Vent: open, you can see through", "vent-clear", rules),
+        Check("Plug: whole, not scratched", rules.rule("safety-fuse").page),
+        _thumb("Lock: its piston moves freely", "vent-lock-moves", rules),
+        _gauge_check(plan, rules),
+    ]
+
+
+def _gauge_check(plan: Plan, rules: Rulebook) -> Check:
+    if plan.dial_psi is not None:
+        return Check("Gauge: tested on ..................., off by ........ psi", rules.rule("gauge-check").page)
+    weight = f"Weight: the one for {plan.option.pressure_psi} psi, rocking as its maker says"
+    return Check(weight, rules.rule("steady-pressure").page)
+
+
+def _thumb(text: str, name: str, rules: Rulebook) -> Check:
+    """Make a check of a rule of thumb, which has to be there."""
+    rules.practice(name)
+    return Check(text, None)
+
+
+def _after(plan: Plan, rules: Rulebook) -> list[tuple[str, list[Stated]]]:
+    """Gather what to do in a dip and afterwards."""
+    if plan.under_pressure:
+        dip = ("If the pressure dips", ["restart-rule", "steady-pressure"])
+        cool = ["no-forced-cooling", "vent-lock", "wait-after-weight-off", "cool-jars"]
+    else:
+        dip = ("If the boiling stops", ["boil-restart-rule"])
+        cool = ["boiling-water-wait", "cool-jars"]
+    parts = (
+        dip,
+        ("Cool", cool),
+        ("Test the seals", ["seal-tests"]),
+        ("A jar that did not seal", ["reprocess-within", "do-not-taste"]),
+        ("Label and store", ["label-and-store", "store-below", "use-within"]),
+    )
+    return [(head, [_sentence(name, rules) for name in names]) for head, names in parts]
+
+
+_MEASURED = {
+    "wait-after-weight-off": "Weight off, then wait {} minutes before opening the lid; lift it away from the face.",
+    "boiling-water-wait": "Heat off, lid off, then wait {} minutes before taking the jars out.",
+    "cool-jars": "Cool the jars undisturbed for {} hours, at least 1 in apart; never retighten lids.",
+    "reprocess-within": (
+        "Within {} hours: new lid and the same full time again; or freeze it with 1.5 in headspace; "
+        "or keep it in the refrigerator and use it within several days."
+    ),
+    "store-below": "Never above {} F; 50 to 70 F keeps quality.",
+    "use-within": "Use within {} year.",
+}
+"""Rules whose sentence on paper holds their figure."""
+
+
+def _sentence(name: str, rules: Rulebook) -> Stated:
+    if name not in _MEASURED:
+        return rules.stated(name)
+    rule = rules.rule(name)
+    return Stated(_MEASURED[name].format(rule.value.replace("-", " to ")), rule.page)
