@@ -165,7 +165,7 @@ def plan(
         Jars the canner holds. By default as printed (page 1-17): seven quarts or nine pints; needed for other jars.
         At most seven quarts, or eighteen pints in two layers.
     option_minutes : int, optional
-        Which of several equal options, by its minutes; the shortest by default.
+        Which of several equal options, by its minutes; the first printed, at the lowest pressure, by default.
     gauge_reads_high_by : str or pint quantity, optional
         Error of the dial gauge, like ``"0.5 psi"``; negative for one that reads low.
     gauge_tested : str or date, optional

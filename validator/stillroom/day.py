@@ -177,7 +177,7 @@ def plan(
 
 def _chosen(options: tuple[Option, ...], minutes: Any) -> Option:
     if minutes is None:
-        return min(options, key=lambda option: option.minutes)
+        return options[0]  # the first printed has the lowest pressure, which every canner reaches
     said = [f"{option.minutes}" for option in options]
     for option in options:
         if str(minutes).strip() == str(option.minutes):

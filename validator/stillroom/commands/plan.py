@@ -21,7 +21,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--form", help="where the publication separates forms, like with-bones")
     parser.add_argument("--holds", help="jars your canner holds; as printed for pints and quarts by default")
     parser.add_argument(
-        "--option-minutes", metavar="MIN", help="which of several equal options; the shortest by default"
+        "--option-minutes", metavar="MIN", help="which of several equal options; the first printed by default"
     )
     parser.add_argument(
         "--gauge-reads-high",
