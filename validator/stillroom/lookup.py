@@ -54,9 +54,9 @@ class Lookup:
         form: str | None = None,
     ) -> Answer:
         """Answer one question; see :func:`stillroom.find`."""
-        jar_id = _read("jar", jar, self._jar_words, self.jars)
+        jar_id = self.read_jar(jar)
         canner_id = _read("canner", canner, self._canner_words, self.canners)
-        pack_id = None if pack is None else _read("pack", pack, self._pack_words, ("hot", "raw"))
+        pack_id = None if pack is None else self.read_pack(pack)
         altitude_ft = in_feet(altitude)
         meaning = self.names.meaning(food, self.cite("iii"))
         form_id = self._form(meaning.food, meaning.form, form)
@@ -169,6 +169,14 @@ class Lookup:
         )
 
     # reading the question
+
+    def read_jar(self, said: object) -> str:
+        """Read a jar size: its id, title, plural or abbreviation."""
+        return _read("jar", said, self._jar_words, self.jars)
+
+    def read_pack(self, said: object) -> str:
+        """Read a pack: hot or raw."""
+        return _read("pack", said, self._pack_words, ("hot", "raw"))
 
     def _form(self, food: str, implied: str, said: str | None) -> str | None:
         forms = {row.form: row.title for row in self.package.forms if row.food == food}
