@@ -8,13 +8,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from stillroom.answer import Answer, Citation, Option, Stated, Tested
 from stillroom.errors import BadInput, BadPackage, NoTestedSchedule, StillroomError, UnknownFood
 from stillroom.lookup import Lookup
 from stillroom.package import Package
 from stillroom.records import Food
+
+if TYPE_CHECKING:
+    from stillroom.recipes import Recipe
 
 __all__ = [
     "Answer",
@@ -30,6 +35,7 @@ __all__ = [
     "UnknownFood",
     "find",
     "foods",
+    "recipe",
 ]
 
 __version__ = "0.1.0"
@@ -61,7 +67,7 @@ def find(
     altitude : str or pint quantity
         With its unit, like ``"1650 ft"`` or ``"503 m"``. Below sea level counts as the lowest band.
     canner : str
-        ``boiling-water``, ``dial`` or ``weighted``.
+        ``boiling-water``, ``dial``, ``weighted`` or ``steam`` (an atmospheric steam canner, by a derived rule).
     pack : str, optional
         ``hot`` or ``raw``; left out where the publication names no pack.
     form : str, optional
@@ -100,3 +106,56 @@ def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, .
         Empty words, or no such group.
     """
     return lookup().foods(text, group)
+
+
+def recipe(
+    food: str,
+    jars: int | None = None,
+    jar: str | None = None,
+    *,
+    pack: str | None = None,
+    variety: str | None = None,
+    column: str | None = None,
+    without: Iterable[str] = (),
+) -> Recipe:
+    """Give the recipe of a food, as printed or for so many jars, in whole printed batches.
+
+    Parameters
+    ----------
+    food : str
+        As for :func:`find`.
+    jars : int, optional
+        Jars to fill; needs ``jar``.
+    jar : str, optional
+        As for :func:`find`.
+    pack : str, optional
+        ``hot`` or ``raw``: only what belongs to one pack.
+    variety : str, optional
+        Where a recipe tells varieties apart, like ``apricots``.
+    column : str, optional
+        Where a recipe is printed for several sizes, the one to take, like ``one-quart``.
+    without : str or iterable of str, optional
+        Optional ingredients to leave out; anything that must stay is refused.
+
+    Returns
+    -------
+    stillroom.recipes.Recipe
+        Acid per jar, ingredients, steps, headspace in inches, what may and may never be changed, with pages. Amounts
+        are in US measure; ``ingredient.amount.quantity`` is a pint quantity.
+
+    Raises
+    ------
+    BadInput
+        The question cannot be understood.
+    NoTestedSchedule
+        Not tested in this jar or pack, withheld, or a change that the publication does not allow.
+    StillroomError
+        PyYAML is not installed.
+    BadPackage
+        The data are damaged or missing.
+    """
+    from stillroom import scaling
+
+    return scaling.recipe(
+        lookup(), food, jars=jars, jar=jar, pack=pack, variety=variety, column=column, without=without
+    )

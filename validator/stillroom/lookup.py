@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
-from stillroom import conditions, wording
+from stillroom import conditions, steam, wording
 from stillroom.altitude import in_feet
 from stillroom.answer import Answer, Citation, Option, Stated
 from stillroom.charts import Band, Chart, Combination, band_at, chart
-from stillroom.errors import BadInput, BadPackage
+from stillroom.errors import BadInput, BadPackage, NoTestedSchedule
 from stillroom.names import Names, plain
 from stillroom.package import Package
 from stillroom.records import Food, JarRule, Relation, Schedule
@@ -60,21 +60,16 @@ class Lookup:
         altitude_ft = in_feet(altitude)
         meaning = self.names.meaning(food, self.cite("iii"))
         form_id = self._form(meaning.food, meaning.form, form)
-        asked = Combination(form_id or "", pack_id or "", jar_id, canner_id)
-        key = (meaning.food, asked)
-        fitting = self._fits.get(key)
-        if fitting is None:
-            fitting = self._fits[key] = self._fitting(meaning.food, asked, pack_id, altitude_ft)
-        band = band_at(fitting.bands, altitude_ft)
-        if band is None:
-            from stillroom import refusal
-
-            raise refusal.too_high(self, meaning.food, asked, fitting.bands, altitude_ft)
-        options = self._options.get((*key, band.from_ft))
-        if options is None:
-            options = self._options[(*key, band.from_ft)] = self._tested_options(
-                meaning.food, asked, fitting, band, altitude_ft
-            )
+        steamed = canner_id == steam.CANNER
+        asked = Combination(form_id or "", pack_id or "", jar_id, steam.TAKES if steamed else canner_id)
+        try:
+            options = self._options_for(meaning.food, asked, pack_id, altitude_ft)
+        except NoTestedSchedule as error:
+            if steamed:
+                raise steam.reworded(error) from None
+            raise
+        if steamed:
+            options = steam.carried(self, meaning.food, asked, options, altitude_ft)
         relation = self.relations.get(meaning.food)
         return Answer(
             meaning.food,
@@ -87,6 +82,23 @@ class Lookup:
             None if relation is None else self._follows(relation),
             options,
         )
+
+    def _options_for(self, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> tuple[Option, ...]:
+        key = (food, asked)
+        fitting = self._fits.get(key)
+        if fitting is None:
+            fitting = self._fits[key] = self._fitting(food, asked, pack, altitude_ft)
+        band = band_at(fitting.bands, altitude_ft)
+        if band is None:
+            from stillroom import refusal
+
+            raise refusal.too_high(self, food, asked, fitting.bands, altitude_ft)
+        options = self._options.get((*key, band.from_ft))
+        if options is None:
+            options = self._options[(*key, band.from_ft)] = self._tested_options(
+                food, asked, fitting, band, altitude_ft
+            )
+        return options
 
     def foods(self, text: str | None = None, group: str | None = None) -> tuple[Food, ...]:
         """List foods; see :func:`stillroom.foods`."""

@@ -6,4 +6,5 @@ DONE, FINDINGS, BAD_INPUT, NO_TESTED_SCHEDULE = 0, 1, 2, 3
 SUMMARIES = {
     "find": "the tested schedule for one food, jar, canner and altitude",
     "foods": "the foods that have a tested schedule",
+    "recipe": "how a food is prepared, for the jars you want to fill",
 }
