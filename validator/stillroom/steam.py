@@ -55,7 +55,7 @@ def carried(
         raise NoTestedSchedule(
             "canner-not-tested",
             f"{lookup.foods_by_id[food].title}: {min(option.minutes for option in options)} minutes at this altitude; "
-            f"a steam canner is allowed only for boiling-water processes of {limit} minutes or less, altitude included.",
+            f"a steam canner may take only boiling-water processes of {limit} minutes or less, altitude included.",
             lookup.cite(rule.page, rule.source),
             nearest(lookup, food, asked._replace(canner=CANNER)._asdict(), altitude_ft),
         )
