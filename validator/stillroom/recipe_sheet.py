@@ -82,7 +82,7 @@ def _heading(recipe: Recipe, lookup: Lookup) -> str:
 
 
 def _offered(recipe: Recipe, lookup: Lookup) -> str:
-    packs = f"{wording.listed(recipe.packs)} pack" if recipe.packs else "no pack named"
+    packs = f"{wording.listed(recipe.packs)} pack" if recipe.packs else "the publication names no pack"
     jars = wording.listed([lookup.jars[jar].plural for jar in recipe.jars])
     follows = f"; follows {lookup.foods_by_id[recipe.follows].title.lower()}" if recipe.follows else ""
     return f"Tested: {packs}; {jars}{follows}."
@@ -143,7 +143,7 @@ def _line(line: Ingredient, recipe: Recipe, lookup: Lookup) -> str:
         base = f"{measure(line.per.amount)} of " if line.per.amount else ""
         text += f", for {base}{line.per.of}"
     if line.total is not None:
-        text += f" (in all {measure(line.total)})"
+        text += f"; in all {measure(line.total)}"
     said = [f"{line.pack} pack" if line.pack and recipe.pack is None else "", "optional" if line.optional else ""]
     said += [f"may be changed, page {line.adjustable}" if line.adjustable else ""]
     said += ["drained off" if line.soak and "drained" not in (line.note or "") else "", line.note or ""]

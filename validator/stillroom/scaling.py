@@ -185,7 +185,7 @@ def _may_leave_out(lookup: Lookup, entry: Entry, name: str) -> str:
         return str(found[0]["name"])
     acid = kept["role"] == "acid"
     never = next((row for row in entry.get("never_change", ()) if not acid or "acid" in row["text"]), None)
-    why = "its acid must not be left out or changed" if acid else f"{kept['name']} is not among what may be left out"
+    why = "the acid must not be left out or changed" if acid else f"{kept['name']} is not among what may be left out"
     raise NoTestedSchedule(
         "not-recommended",
         f"{entry['title']}: {why}; the schedule holds only for the recipe as tested.",
