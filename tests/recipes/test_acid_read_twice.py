@@ -40,7 +40,10 @@ def test_a_reading_lost_exactly_the_listed_quantities(table: Any, reading: str) 
 
 @pytest.mark.parametrize("reading", ["first", "second"])
 def test_every_acid_quantity_is_the_same_in_the_table_and_in_a_reading(table: Any, reading: str) -> None:
-    kept = {(row["food"], row["jar"], _name(row), row["quantity"], row["unit"], row["per"]) for row in table("schedules/acid.csv")}
+    kept = {
+        (row["food"], row["jar"], _name(row), row["quantity"], row["unit"], row["per"])
+        for row in table("schedules/acid.csv")
+    }
     read = {
         (row["food"], row["jar"], _name(row), row["quantity"], row["unit"], row["per"])
         for row in table(f"schedules/readings/acid-{reading}.csv")
@@ -101,7 +104,9 @@ def test_tomato_acid_is_the_worked_amount_of_page_3_5(recipes: Any) -> None:
         "tomato-juice", "tomato-sauce", "tomato-vegetable-juice",
     ]  # fmt: skip
     for food in foods:
-        acid = {row["jar"]: {a["name"]: (a["quantity"], a["unit"]) for a in row["any_of"]} for row in recipes[food]["acid"]}
+        acid = {
+            row["jar"]: {a["name"]: (a["quantity"], a["unit"]) for a in row["any_of"]} for row in recipes[food]["acid"]
+        }
         assert acid == {
             "quart": {
                 "bottled lemon juice": (2, "tablespoon"),
@@ -131,6 +136,8 @@ def test_syrups_are_the_table_of_page_2_5(table: Any) -> None:
 
 def test_a_syrup_has_more_sugar_to_the_water_than_the_one_before(table: Any) -> None:
     for load in ("nine-pints", "seven-quarts"):
-        rows = sorted((r for r in table("schedules/syrups.csv") if r["load"] == load), key=lambda r: int(r["sugar_percent"]))
+        rows = sorted(
+            (r for r in table("schedules/syrups.csv") if r["load"] == load), key=lambda r: int(r["sugar_percent"])
+        )
         ratios = [float(r["sugar_cup"]) / float(r["water_cup"]) for r in rows]
         assert ratios == sorted(set(ratios))

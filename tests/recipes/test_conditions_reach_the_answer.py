@@ -150,6 +150,8 @@ def test_a_food_that_follows_another_does_not_inherit_its_cautions(recipes: Any,
 def test_conditions_come_before_the_time_on_the_sheet(capsys: pytest.CaptureFixture[str]) -> None:
     from stillroom.command import main
 
-    assert main(["find", "figs", "--pack", "hot", "--jar", "pint", "--altitude", "0 ft", "--canner", "boiling-water"]) == 0
+    assert (
+        main(["find", "figs", "--pack", "hot", "--jar", "pint", "--altitude", "0 ft", "--canner", "boiling-water"]) == 0
+    )
     text = capsys.readouterr().out
     assert text.index("1 tablespoon of bottled lemon juice") < re.search(r"Process \d+ minutes", text).start()  # type: ignore[union-attr]
