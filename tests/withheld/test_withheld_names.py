@@ -66,8 +66,8 @@ def test_what_is_withheld_is_refused_by_its_usual_names_with_the_page(name: str,
     "name",
     [
         "pumpkin", "pumpkin cubes", "carrots", "peas", "figs", "fruit puree", "pureed fruit", "peach puree",
-        "mushrooms", "soup", "chicken soup", "smoked fish", "smoked salmon", "crab", "sauerkraut", "chili", "salsa verde",
-        "sweet potatoes", "mango sauce", "apple butter", "applesauce", "tomato sauce", "oysters",
+        "mushrooms", "soup", "chicken soup", "smoked fish", "smoked salmon", "crab", "sauerkraut", "chili",
+        "salsa verde", "sweet potatoes", "mango sauce", "apple butter", "applesauce", "tomato sauce", "oysters",
     ],
 )  # fmt: skip
 def test_near_misses_are_not_withheld(name: str) -> None:
