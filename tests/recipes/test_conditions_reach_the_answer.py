@@ -155,3 +155,22 @@ def test_conditions_come_before_the_time_on_the_sheet(capsys: pytest.CaptureFixt
     )
     text = capsys.readouterr().out
     assert text.index("1 tablespoon of bottled lemon juice") < re.search(r"Process \d+ minutes", text).start()  # type: ignore[union-attr]
+
+
+def test_a_condition_cites_a_page_of_its_recipe_or_a_general_page(recipes: Any, table: Any) -> None:
+    """General pages: 1-28 on pickles, 1-30 on jams."""
+    for row in table("schedules/conditions.csv"):
+        pages = set(re.findall(r"\b[1-7]-[1-9][0-9]?\b", str(recipes[row["food"]])))
+        assert row["page"] in pages | {"1-28", "1-30"}, row
+
+
+def test_salsa_rules_cite_their_own_pages(table: Any) -> None:
+    """Page 3-19 acids and tomatoes, 3-20 peppers and onions, 3-21 starch, juice and the recipe as a whole."""
+    pages = {
+        "salsa-acid-fixed": "3-19", "salsa-acid-kind": "3-19", "salsa-low-acid-fixed": "3-20",
+        "salsa-pepper-size": "3-20", "no-starch-before-canning": "3-21", "salsa-whole-tomato": "3-21",
+        "salsa-tested-only": "3-21",
+    }  # fmt: skip
+    rows = [row for row in table("schedules/conditions.csv") if row["statement"] in pages]
+    assert len(rows) == 8 * len(pages) - 1  # tomatillo green salsa has no tomatoes to drain
+    assert all(row["page"] == pages[row["statement"]] for row in rows)

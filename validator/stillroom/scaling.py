@@ -60,7 +60,9 @@ def recipe(
     lines = (
         _scaled(line, batches, asked)
         for row in entry.get("ingredients", ())
-        if row["name"] not in left_out and _fits(row, asked) and not _of_another_jar(row, entry, asked)
+        if not (row["name"] in left_out and _may_go(row))
+        and _fits(row, asked)
+        and not _of_another_jar(row, entry, asked)
         for line in _by_column(row, entry, column)
     )
     relation = lookup.relations.get(meaning.food)
@@ -180,9 +182,10 @@ def _may_leave_out(lookup: Lookup, entry: Entry, name: str) -> str:
     found = found or [line for line in lines if plain(name) in plain(line["name"])]
     if not found:
         raise BadInput(f'without "{name[:40]}": {entry["title"]} has no such ingredient')
-    kept = next((line for line in found if not line.get("optional") and "adjustable" not in line), None)
+    in_jar = [line for line in found if not line.get("soak")] or found
+    kept = next((line for line in in_jar if not _may_go(line)), None)
     if kept is None:
-        return str(found[0]["name"])
+        return str(in_jar[0]["name"])
     acid = kept["role"] == "acid"
     never = next((row for row in entry.get("never_change", ()) if not acid or "acid" in row["text"]), None)
     why = "the acid must not be left out or changed" if acid else f"{kept['name']} is not among what may be left out"
@@ -191,6 +194,10 @@ def _may_leave_out(lookup: Lookup, entry: Entry, name: str) -> str:
         f"{entry['title']}: {why}; the schedule holds only for the recipe as tested.",
         lookup.cite(never["page"] if never else entry["page"]),
     )
+
+
+def _may_go(line: Entry) -> bool:
+    return bool(line.get("optional")) or "adjustable" in line
 
 
 # what fits the question
