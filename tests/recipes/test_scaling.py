@@ -306,3 +306,12 @@ def test_every_food_gives_a_recipe_for_every_jar_it_names() -> None:
             assert found.steps and found.source.page
             if printed.headspace:
                 assert found.headspace, (food, jar)
+
+
+def test_a_section_that_sends_to_the_syrup_table_brings_its_rows() -> None:
+    """Figs, page 2-14: light syrup; page 2-5: 9 cups of water and 2-1/4 of sugar for 7 quarts."""
+    rows = stillroom.recipe("figs", 7, "quart").syrups
+    assert [(row.title, row.load, row.water_cup, row.sugar_cup) for row in rows] == [("light", "seven-quarts", 9, 2.25)]
+    assert {row.title for row in stillroom.recipe("peaches").syrups} == {"very light", "light", "medium"}
+    assert stillroom.recipe("snap beans").syrups == ()
+    assert stillroom.recipe("spiced apple rings").syrups == ()

@@ -88,7 +88,7 @@ class Names:
         entry = self.withheld(words)
         if entry is not None:
             instead = f" Instead: {entry.instead[0].lower()}{entry.instead[1:]}" if entry.instead else ""
-            reason = f"{entry.title} is withheld: {entry.reason[0].lower()}{entry.reason[1:]}{instead}"
+            reason = f"{entry.title}: withheld. {entry.reason}{instead}"
             return NoTestedSchedule("withheld", reason, cite._replace(page=entry.page) if cite else None)
         shown = name.strip() if len(name) <= 40 else name.strip()[:37] + "..."
         holding = self.holding(words)

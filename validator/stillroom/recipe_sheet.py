@@ -45,6 +45,7 @@ def recipe_sheet(recipe: Recipe, lookup: Lookup) -> str:
     ]
     lines += _section("To buy:", bought)
     lines += _ingredients(recipe, lookup)
+    lines += _section("Syrup, if you use it (the 9-pint amount also does for 4 quarts):", _syrups(recipe))
     lines += _section("Steps:", _steps(recipe, lookup), numbered=True)
     lines += _section("Headspace:", _headspace(recipe, lookup))
     lines += _section(
@@ -158,6 +159,15 @@ def _steps(recipe: Recipe, lookup: Lookup) -> Iterable[str]:
         if step.variety and recipe.variety is None:
             text = f"{wording.capital(step.variety)}: {text}"
         yield f"{text} ({step.page})"
+
+
+def _syrups(recipe: Recipe) -> Iterable[str]:
+    for row in recipe.syrups:
+        water, sugar = wording.units(row.water_cup, "cup"), wording.units(row.sugar_cup, "cup")
+        yield (
+            f"{row.title} ({row.sugar_percent} percent), for {row.load.replace('-', ' ')}: {water} of water, "
+            f"{sugar} of sugar (page {row.page})"
+        )
 
 
 def _only(text: str, pack: str | None, jar: str | None, lookup: Lookup) -> str:

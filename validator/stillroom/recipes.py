@@ -194,6 +194,17 @@ class RawFood(NamedTuple):
     page: str
 
 
+class SyrupChoice(NamedTuple):
+    """Water and sugar, US cups, for one syrup the fruit may be packed in and one canner load."""
+
+    title: str
+    sugar_percent: int
+    load: str
+    water_cup: float
+    sugar_cup: float
+    page: str
+
+
 class Recipe(NamedTuple):
     """How a food is prepared and packed, for the jars asked for or as printed. All frozen.
 
@@ -216,6 +227,8 @@ class Recipe(NamedTuple):
         What must hold, acid apart.
     acid : tuple of JarAcid
     ingredients : tuple of Ingredient
+    syrups : tuple of SyrupChoice
+        Where the section sends to the syrup table.
     steps : tuple of Step
     headspace : tuple of HeadspaceFor
         Inches.
@@ -244,6 +257,7 @@ class Recipe(NamedTuple):
     requires: tuple[Stated, ...]
     acid: tuple[JarAcid, ...]
     ingredients: tuple[Ingredient, ...]
+    syrups: tuple[SyrupChoice, ...]
     steps: tuple[Step, ...]
     headspace: tuple[HeadspaceFor, ...]
     canner: tuple[Direction, ...]

@@ -9,6 +9,7 @@ acid in each jar. Jams and jellies are made one batch at a time (page 1-30).
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable
 from typing import Any, NamedTuple
 
@@ -17,7 +18,7 @@ from stillroom.answer import HeadspaceFor, Stated
 from stillroom.errors import BadInput, NoTestedSchedule
 from stillroom.lookup import Lookup
 from stillroom.names import plain
-from stillroom.recipes import Amount, Batches, Entry, Ingredient, JarAcid, RawFood, Recipe
+from stillroom.recipes import Amount, Batches, Entry, Ingredient, JarAcid, RawFood, Recipe, SyrupChoice
 from stillroom.records import JarRule
 
 MOST_JARS = 10_000
@@ -85,6 +86,7 @@ def recipe(
         requires=tuple(_requires(lookup, meaning.food, asked)),
         acid=tuple(_jar_acid(entry, asked)),
         ingredients=tuple(lines),
+        syrups=tuple(_syrups(lookup, entry, asked)),
         steps=tuple(recipes.step(row) for row in entry["steps"] if _fits(row, asked)),
         headspace=tuple(
             HeadspaceFor(row["inches"], _for(row), row["page"])
@@ -367,6 +369,18 @@ def _raw_food(lookup: Lookup, food: str, asked: _Asked) -> Iterable[RawFood]:
             f"{pounds} pounds for {fills} {_plural(lookup, row.jar, row.jars_to)}",
             row.page,
         )
+
+
+def _syrups(lookup: Lookup, entry: Entry, asked: _Asked) -> Iterable[SyrupChoice]:
+    """Syrups of the table on page 2-5 that the steps name, or all where they name none."""
+    sent = " ".join(row["text"] for row in entry["steps"] if "syrup" in row["text"] and "2-5" in row["text"])
+    if not sent:
+        return
+    named = set(re.findall("very light|light|medium|very heavy|heavy", sent))
+    load = {"quart": "seven-quarts", "half-gallon": "seven-quarts"}.get(asked.jar or "", "nine-pints")
+    for row in lookup.package.syrups:
+        if (not named or row.title in named) and (asked.jar is None or row.load == load):
+            yield SyrupChoice(row.title, row.sugar_percent, row.load, row.water_cup, row.sugar_cup, row.page)
 
 
 def _quarter(pounds: float) -> float:
