@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
-from stillroom import conditions, steam, wording
+from stillroom import conditions, wording
 from stillroom.altitude import in_feet
 from stillroom.answer import Answer, Citation, Option, Stated
 from stillroom.charts import Band, Chart, Combination, band_at, chart
-from stillroom.errors import BadInput, BadPackage, NoTestedSchedule
+from stillroom.errors import BadInput, BadPackage
 from stillroom.names import Names, plain
 from stillroom.package import Package
 from stillroom.records import Food, JarRule, Relation, Schedule
@@ -60,16 +60,13 @@ class Lookup:
         altitude_ft = in_feet(altitude)
         meaning = self.names.meaning(food, self.cite("iii"))
         form_id = self._form(meaning.food, meaning.form, form)
-        steamed = canner_id == steam.CANNER
-        asked = Combination(form_id or "", pack_id or "", jar_id, steam.TAKES if steamed else canner_id)
-        try:
-            options = self._options_for(meaning.food, asked, pack_id, altitude_ft)
-        except NoTestedSchedule as error:
-            if steamed:
-                raise steam.reworded(error) from None
-            raise
-        if steamed:
-            options = steam.carried(self, meaning.food, asked, options, altitude_ft)
+        asked = Combination(form_id or "", pack_id or "", jar_id, canner_id)
+        if canner_id == "steam":
+            from stillroom import steam
+
+            options = steam.options(self, meaning.food, asked, pack_id, altitude_ft)
+        else:
+            options = self.options(meaning.food, asked, pack_id, altitude_ft)
         relation = self.relations.get(meaning.food)
         return Answer(
             meaning.food,
@@ -83,7 +80,8 @@ class Lookup:
             options,
         )
 
-    def _options_for(self, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> tuple[Option, ...]:
+    def options(self, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> tuple[Option, ...]:
+        """Find the tested options of one combination at one altitude, or refuse."""
         key = (food, asked)
         fitting = self._fits.get(key)
         if fitting is None:

@@ -25,8 +25,18 @@ MANUAL, SEPARATE = "steam-canner-manual", "pasteurisation-allowed"
 """Statement that every answer for a steam canner carries, and the one of a treatment that needs a canner of water."""
 
 
+def options(lookup: Lookup, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> tuple[Option, ...]:
+    """Find the options of a steam canner: those of boiling water that the rule carries over, or a refusal."""
+    taken = asked._replace(canner=TAKES)
+    try:
+        boiled = lookup.options(food, taken, pack, altitude_ft)
+    except NoTestedSchedule as error:
+        raise reworded(error) from None
+    return carried(lookup, food, taken, boiled, altitude_ft)
+
+
 def carried(
-    lookup: Lookup, food: str, asked: Combination, options: tuple[Option, ...], altitude_ft: float
+    lookup: Lookup, food: str, asked: Combination, boiled: tuple[Option, ...], altitude_ft: float
 ) -> tuple[Option, ...]:
     """Carry boiling-water options to a steam canner.
 
@@ -37,7 +47,7 @@ def carried(
         Food id.
     asked : Combination
         The boiling-water combination that is carried over.
-    options : tuple of Option
+    boiled : tuple of Option
         Boiling-water options at the altitude asked for.
     altitude_ft : float
         Altitude, feet; only to say what differs.
@@ -48,13 +58,13 @@ def carried(
         Code ``canner-not-tested``: every process is longer than the rule allows.
     """
     rule, limit = _rule(lookup)
-    short = tuple(option for option in options if option.minutes <= limit)
+    short = tuple(option for option in boiled if option.minutes <= limit)
     if not short:
         from stillroom.refusal import nearest
 
         raise NoTestedSchedule(
             "canner-not-tested",
-            f"{lookup.foods_by_id[food].title}: {min(option.minutes for option in options)} minutes at this altitude; "
+            f"{lookup.foods_by_id[food].title}: {min(option.minutes for option in boiled)} minutes at this altitude; "
             f"a steam canner may take only boiling-water processes of {limit} minutes or less, altitude included.",
             lookup.cite(rule.page, rule.source),
             nearest(lookup, food, asked._replace(canner=CANNER)._asdict(), altitude_ft),
