@@ -8,6 +8,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     import datetime
 
     from stillroom.day import Plan
+    from stillroom.recipes import Recipe
 
 __all__ = [
     "Answer",
@@ -38,6 +40,7 @@ __all__ = [
     "foods",
     "plan",
     "reading_for",
+    "recipe",
 ]
 
 __version__ = "0.1.0"
@@ -69,7 +72,7 @@ def find(
     altitude : str or pint quantity
         With its unit, like ``"1650 ft"`` or ``"503 m"``. Below sea level counts as the lowest band.
     canner : str
-        ``boiling-water``, ``dial`` or ``weighted``.
+        ``boiling-water``, ``dial``, ``weighted`` or ``steam`` (an atmospheric steam canner, by a derived rule).
     pack : str, optional
         ``hot`` or ``raw``; left out where the publication names no pack.
     form : str, optional
@@ -200,4 +203,57 @@ def plan(
         gauge_tested=gauge_tested,
         start=start,
         on=on,
+    )
+
+
+def recipe(
+    food: str,
+    jars: int | None = None,
+    jar: str | None = None,
+    *,
+    pack: str | None = None,
+    variety: str | None = None,
+    column: str | None = None,
+    without: Iterable[str] = (),
+) -> Recipe:
+    """Give the recipe of a food, as printed or for so many jars, in whole printed batches.
+
+    Parameters
+    ----------
+    food : str
+        As for :func:`find`.
+    jars : int, optional
+        Jars to fill; needs ``jar``.
+    jar : str, optional
+        As for :func:`find`.
+    pack : str, optional
+        ``hot`` or ``raw``: only what belongs to one pack.
+    variety : str, optional
+        Where a recipe tells varieties apart, like ``apricots``.
+    column : str, optional
+        Where a recipe is printed for several sizes, the one to take, like ``one-quart``.
+    without : str or iterable of str, optional
+        Optional ingredients to leave out; anything that must stay is refused.
+
+    Returns
+    -------
+    stillroom.recipes.Recipe
+        Acid per jar, ingredients, steps, headspace in inches, what may and may never be changed, with pages. Amounts
+        are in US measure; ``ingredient.amount.quantity`` is a pint quantity.
+
+    Raises
+    ------
+    BadInput
+        The question cannot be understood.
+    NoTestedSchedule
+        Not tested in this jar or pack, withheld, or a change that the publication does not allow.
+    StillroomError
+        PyYAML is not installed.
+    BadPackage
+        The data are damaged or missing.
+    """
+    from stillroom import scaling
+
+    return scaling.recipe(
+        lookup(), food, jars=jars, jar=jar, pack=pack, variety=variety, column=column, without=without
     )

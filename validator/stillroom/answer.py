@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 
 class Citation(NamedTuple):
-    """A publication with the printed page an entry stands on."""
+    """A publication with the printed page an entry stands on (``web``: the source has no pages)."""
 
     id: str
     author: str
@@ -16,12 +16,16 @@ class Citation(NamedTuple):
     page: str
 
     def cite(self) -> str:
-        """Write the citation out in one line, with its page."""
-        return f"{self.author}, {self.title}, {self.series}, {self.edition}, page {self.page}"
+        """Write the citation out in one line, with its page where the source has pages."""
+        named = ", ".join(part for part in (self.author, self.title, self.series, self.edition) if part)
+        return named if self.page == "web" else f"{named}, page {self.page}"
 
 
 class Stated(NamedTuple):
-    """A condition or caution in one sentence, with the printed page it stands on (None: the project's own caution)."""
+    """A condition or caution, with the printed page it stands on.
+
+    ``page`` is None for the project's own caution and for a derived rule, whose text names its source.
+    """
 
     text: str
     page: str | None

@@ -40,13 +40,14 @@ def facts(package: Package, food: str, owner: str, at: Combination, printed_jar:
     ----------
     food, owner : str
         The food asked for, and the food whose schedule it takes (the same, where there is no relation). Acid and
-        headspace come from the food itself where it has any, else from the owner; statements from both.
+        headspace come from the food itself where it has any, else from the owner; statements from both, but cautions
+        (gloves, lime dust) only from the food itself.
     at : Combination
         What was asked, ids.
     printed_jar : str
         Jar whose printed row is used; differs from ``at.jar`` where a jar rule applies.
     """
-    stated = list(_statements(package, {food, owner}, at, printed_jar))
+    stated = list(_statements(package, food, owner, at, printed_jar))
     standing = next(entry.text for entry in package.statements if entry.id == "always")
     return Facts(
         requires=(
@@ -88,18 +89,22 @@ def _said(row: Acid) -> str:
     return f"{wording.units(row.quantity, row.unit)} of {row.acid}{_PER[row.per]}{note}"
 
 
-def _statements(package: Package, foods: set[str], at: Combination, printed_jar: str) -> Iterable[tuple[str, Stated]]:
+def _statements(
+    package: Package, food: str, owner: str, at: Combination, printed_jar: str
+) -> Iterable[tuple[str, Stated]]:
     statements = {entry.id: entry for entry in package.statements}
     given = set()
     for row in package.conditions:
         if (
-            row.food in foods
+            row.food in (food, owner)
             and row.form in ("", at.form)
             and row.pack in ("", at.pack)
             and row.jar in ("", at.jar, printed_jar)
             and row.canner in ("", at.canner)
             and row.statement not in given
         ):
-            given.add(row.statement)
             entry = statements[row.statement]
+            if row.food != food and entry.kind == "caution":
+                continue
+            given.add(row.statement)
             yield entry.kind, Stated(entry.text, row.page)

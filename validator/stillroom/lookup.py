@@ -54,27 +54,19 @@ class Lookup:
         form: str | None = None,
     ) -> Answer:
         """Answer one question; see :func:`stillroom.find`."""
-        jar_id = _read("jar", jar, self._jar_words, self.jars)
+        jar_id = self.read_jar(jar)
         canner_id = _read("canner", canner, self._canner_words, self.canners)
-        pack_id = None if pack is None else _read("pack", pack, self._pack_words, ("hot", "raw"))
+        pack_id = None if pack is None else self.read_pack(pack)
         altitude_ft = in_feet(altitude)
         meaning = self.names.meaning(food, self.cite("iii"))
         form_id = self._form(meaning.food, meaning.form, form)
         asked = Combination(form_id or "", pack_id or "", jar_id, canner_id)
-        key = (meaning.food, asked)
-        fitting = self._fits.get(key)
-        if fitting is None:
-            fitting = self._fits[key] = self._fitting(meaning.food, asked, pack_id, altitude_ft)
-        band = band_at(fitting.bands, altitude_ft)
-        if band is None:
-            from stillroom import refusal
+        if canner_id == "steam":
+            from stillroom import steam
 
-            raise refusal.too_high(self, meaning.food, asked, fitting.bands, altitude_ft)
-        options = self._options.get((*key, band.from_ft))
-        if options is None:
-            options = self._options[(*key, band.from_ft)] = self._tested_options(
-                meaning.food, asked, fitting, band, altitude_ft
-            )
+            options = steam.options(self, meaning.food, asked, pack_id, altitude_ft)
+        else:
+            options = self.options(meaning.food, asked, pack_id, altitude_ft)
         relation = self.relations.get(meaning.food)
         return Answer(
             meaning.food,
@@ -87,6 +79,24 @@ class Lookup:
             None if relation is None else self._follows(relation),
             options,
         )
+
+    def options(self, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> tuple[Option, ...]:
+        """Find the tested options of one combination at one altitude, or refuse."""
+        key = (food, asked)
+        fitting = self._fits.get(key)
+        if fitting is None:
+            fitting = self._fits[key] = self._fitting(food, asked, pack, altitude_ft)
+        band = band_at(fitting.bands, altitude_ft)
+        if band is None:
+            from stillroom import refusal
+
+            raise refusal.too_high(self, food, asked, fitting.bands, altitude_ft)
+        options = self._options.get((*key, band.from_ft))
+        if options is None:
+            options = self._options[(*key, band.from_ft)] = self._tested_options(
+                food, asked, fitting, band, altitude_ft
+            )
+        return options
 
     def foods(self, text: str | None = None, group: str | None = None) -> tuple[Food, ...]:
         """List foods; see :func:`stillroom.foods`."""
@@ -169,6 +179,14 @@ class Lookup:
         )
 
     # reading the question
+
+    def read_jar(self, said: object) -> str:
+        """Read a jar size: its id, title, plural or abbreviation."""
+        return _read("jar", said, self._jar_words, self.jars)
+
+    def read_pack(self, said: object) -> str:
+        """Read a pack: hot or raw."""
+        return _read("pack", said, self._pack_words, ("hot", "raw"))
 
     def _form(self, food: str, implied: str, said: str | None) -> str | None:
         forms = {row.form: row.title for row in self.package.forms if row.food == food}

@@ -135,6 +135,7 @@ class Package:
     headspace = _Table("schedules/headspace.csv", records.Headspace)
     yields = _Table("schedules/yields.csv", records.Yield)
     acid = _Table("schedules/acid.csv", records.Acid)
+    syrups = _Table("schedules/syrups.csv", records.Syrup)
     conditions = _Table("schedules/conditions.csv", records.Condition)
     withheld = _Table("schedules/withheld.csv", records.Withheld)
     withheld_names = _Table("schedules/withheld-names.csv", records.WithheldName)

@@ -114,6 +114,19 @@ class Acid(NamedTuple):
     page: Text
 
 
+class Syrup(NamedTuple):
+    """A syrup for packing fruit, for one canner load (schema/syrups.json). US cups."""
+
+    syrup: Text
+    title: Text
+    sugar_percent: int
+    load: Text
+    water_cup: float
+    sugar_cup: float
+    source: Text
+    page: Text
+
+
 class Condition(NamedTuple):
     """Which statement belongs to which food (schema/conditions.json)."""
 

@@ -78,7 +78,8 @@ def _canner(lookup: Lookup, food: str, rows: Chart, asked: Combination) -> _Why 
     if lookup.foods_by_id[food].acidity == "low-acid" and canner.method == "boiling-water":
         return _Why(
             "method-unsafe",
-            "a low-acid food. Boiling water does not get hot enough to make it safe; only a pressure canner does.",
+            "a low-acid food. Boiling water and steam without pressure do not get hot enough to make it safe; only a "
+            "pressure canner does.",
             "1-8",
         )
     if any(row.canner == asked.canner for row in rows):

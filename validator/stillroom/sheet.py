@@ -42,9 +42,10 @@ def answer_sheet(answer: Answer, lookup: Lookup) -> str:
     if first.pressure_psi is not None:
         lines += _vent(lookup)
     cautions = dict.fromkeys(stated for option in answer.options for stated in option.cautions)
-    publication = [str(stated) for stated in cautions if stated.page is not None]
-    if publication:
-        lines += ["", "Mind:", *(line for text in publication for line in _item(text))]
+    standing = {entry.text for entry in lookup.package.statements if entry.id == "always"}
+    minded = [str(stated) for stated in cautions if stated.text not in standing]
+    if minded:
+        lines += ["", "Mind:", *(line for text in minded for line in _item(text))]
     lines += ["", *_wrapped(f"Source: {first.source.cite()}."), *_wrapped(_standing(lookup))]
     return "\n".join(lines) + "\n"
 

@@ -7,4 +7,5 @@ SUMMARIES = {
     "find": "the tested schedule for one food, jar, canner and altitude",
     "foods": "the foods that have a tested schedule",
     "plan": "a canning day: loads, food to buy, water, the clock, and a run sheet to print",
+    "recipe": "how a food is prepared, for the jars you want to fill",
 }

@@ -16,7 +16,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--pack", help="hot or raw; leave out where the publication names none")
     parser.add_argument("--jar", required=True, help="half-pint, 12-ounce, pint, pint-and-half, quart or half-gallon")
     parser.add_argument("--altitude", required=True, help='with its unit, like "1650 ft" or "503 m"')
-    parser.add_argument("--canner", required=True, help="boiling-water, dial or weighted")
+    parser.add_argument("--canner", required=True, help="boiling-water, dial, weighted or steam")
     parser.add_argument("--form", help="where the publication separates forms, like with-bones")
     parser.add_argument("--json", action="store_true", help="for programs; see schema/answer.json")
 

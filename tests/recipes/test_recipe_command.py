@@ -1,0 +1,142 @@
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+
+import stillroom
+from stillroom.command import main
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def _run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
+    status = main(list(words))
+    out = capsys.readouterr()
+    return status, out.out, out.err
+
+
+def test_the_sheet_begins_with_what_must_hold_and_fits_80_columns(capsys: pytest.CaptureFixture[str]) -> None:
+    status, text, _ = _run(capsys, "recipe", "tomatoes", "crushed", "--jars", "14", "--jar", "pint")
+    assert status == 0
+    assert text.index("Acid in each pint jar") < text.index("Steps:") < text.index("Headspace:")
+    assert "In all: 14 tablespoons" in text
+    assert text.rstrip().endswith("throw it out.")
+    assert max(map(len, text.splitlines())) <= 80
+
+
+def test_every_sheet_fits_80_columns_and_cites_its_page() -> None:
+    from stillroom.recipe_sheet import recipe_sheet
+
+    for food in stillroom.foods():
+        text = recipe_sheet(stillroom.recipe(food.id), stillroom.lookup())
+        assert max(map(len, text.splitlines())) <= 80, food.id
+        assert f"page {food.page}" in " ".join(text.split()), food.id
+        assert "None" not in text and "{" not in text, food.id
+
+
+def test_json_is_as_its_schema_says_for_every_food() -> None:
+    from stillroom import exchange, scaling
+
+    schema: Any = json.loads((ROOT / "schema/recipe-answer.json").read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    judge = jsonschema.Draft202012Validator(schema)
+    for food in stillroom.foods():
+        document = json.loads(exchange.text(scaling.document(stillroom.recipe(food.id))))
+        assert [e.message for e in judge.iter_errors(document)] == [], food.id
+    assert not judge.is_valid({**document, "minutes": 5})
+
+
+def test_jars_and_jar_are_two_options(capsys: pytest.CaptureFixture[str]) -> None:
+    status, text, _ = _run(capsys, "recipe", "figs", "--jars", "7", "--jar", "quart", "--json")
+    document = json.loads(text)
+    assert status == 0
+    assert (document["jars_asked"], document["jar"]) == (7, "quart")
+    with pytest.raises(SystemExit) as wrong:
+        main(["recipe", "figs", "--jars", "quart"])
+    assert wrong.value.code == 2
+
+
+@pytest.mark.parametrize(
+    ("words", "status"),
+    [
+        (("recipe", "figs"), 0),
+        (("recipe", "figs", "--jars", "7"), 2),
+        (("recipe", "figs", "--jars", "0", "--jar", "pint"), 2),
+        (("recipe", "pureed", "pumpkin"), 3),
+        (("recipe", "figs", "--without", "lemon juice"), 3),
+        (("recipe", "figs", "--jar", "half-gallon", "--json"), 3),
+        (("recipe", "fihs"), 3),
+    ],
+)
+def test_exit_statuses(capsys: pytest.CaptureFixture[str], words: tuple[str, ...], status: int) -> None:
+    got, out, err = _run(capsys, *words)
+    assert got == status
+    assert "Traceback" not in out + err
+    assert err.count("\n") <= 1
+
+
+def _without(module: str, statement: str) -> subprocess.CompletedProcess[str]:
+    hidden = f"import sys; sys.modules[{module!r}] = None; " + statement
+    return subprocess.run([sys.executable, "-c", hidden], capture_output=True, text=True, check=False)
+
+
+def test_without_pyyaml_the_command_says_in_one_line_what_to_install() -> None:
+    ran = _without("yaml", "from stillroom.command import main; sys.exit(main(['recipe', 'figs']))")
+    assert ran.returncode == 2
+    assert ran.stderr == 'stillroom: recipes need PyYAML: pip install "stillroom[recipes]"\n'
+    words = ["find", "figs", "--pack", "hot", "--jar", "pint", "--altitude", "0 ft", "--canner", "boiling-water"]
+    found = _without("yaml", f"from stillroom.command import main; sys.exit(main({words}))")
+    assert found.returncode == 0
+
+
+def test_without_pint_amounts_are_there_but_not_quantities() -> None:
+    ran = _without(
+        "pint",
+        "import stillroom\nr = stillroom.recipe('mango salsa')\nprint(r.ingredients[0].amount.low)\n"
+        "try:\n    r.ingredients[0].amount.quantity\nexcept stillroom.StillroomError as e:\n    print(e)",
+    )
+    assert ran.stdout.splitlines() == ["6.0", 'quantities need pint: pip install "stillroom[units]"']
+
+
+def test_asking_for_schedules_and_foods_imports_nothing_heavy() -> None:
+    heavy = ("yaml", "pint", "jsonschema", "numpy", "pandas", "stillroom.recipes")
+    statement = (
+        "import sys, stillroom; "
+        "stillroom.find('peaches', pack='hot', jar='pint', altitude='0 ft', canner='steam'); "
+        f"stillroom.foods('tomto'); print([m for m in {heavy} if m in sys.modules])"
+    )
+    ran = subprocess.run([sys.executable, "-c", statement], capture_output=True, text=True, check=True)
+    assert ran.stdout.strip() == "[]"
+
+
+def test_the_function_outlives_the_import_of_its_modules() -> None:
+    import importlib
+
+    stillroom.recipe("figs")
+    for module in ("recipes", "scaling", "recipe_sheet", "commands.recipe"):
+        importlib.import_module(f"stillroom.{module}")
+    assert stillroom.recipe("figs").food == "figs"
+
+
+def test_a_damaged_recipe_file_is_a_broken_package(tmp_path: Path) -> None:
+    from stillroom import recipes
+
+    folder = tmp_path / "schedules/recipes"
+    folder.mkdir(parents=True)
+    for text, said in (
+        ("food: [", "cannot be read"),
+        ("food: pears\n", "is not the recipe"),
+        ("- 1\n", "is not the recipe"),
+    ):
+        (folder / "figs.yaml").write_text(text, encoding="utf-8")
+        with pytest.raises(stillroom.BadPackage, match=said) as broken:
+            recipes.read(str(tmp_path), "figs")
+        assert "\n" not in str(broken.value)
+    with pytest.raises(stillroom.BadPackage, match="missing"):
+        recipes.read(str(tmp_path), "pears")

@@ -1,0 +1,61 @@
+"""``stillroom recipe``: how a food is prepared, for the jars asked for."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+import stillroom
+from stillroom.commands import DONE, NO_TESTED_SCHEDULE
+from stillroom.errors import NoTestedSchedule
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    parser.add_argument("food", nargs="+", help='name of the food, like "apple pie filling"')
+    parser.add_argument("--jars", type=int, help="how many jars you want to fill; needs --jar")
+    parser.add_argument("--jar", help="half-pint, 12-ounce, pint, pint-and-half, quart or half-gallon")
+    parser.add_argument("--pack", help="hot or raw, to see the steps of one pack only")
+    parser.add_argument("--variety", help="where a recipe tells varieties apart, like apricots")
+    parser.add_argument("--column", help="where a recipe is printed for several sizes, like one-quart")
+    parser.add_argument(
+        "--without",
+        action="append",
+        default=[],
+        metavar="INGREDIENT",
+        help="leave an optional ingredient out; refused for anything that must stay; may be repeated",
+    )
+    parser.add_argument("--json", action="store_true", help="for programs; see schema/recipe-answer.json")
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Ask and print."""
+    try:
+        found = stillroom.recipe(
+            " ".join(asked.food),
+            asked.jars,
+            asked.jar,
+            pack=asked.pack,
+            variety=asked.variety,
+            column=asked.column,
+            without=asked.without,
+        )
+    except NoTestedSchedule as error:
+        if asked.json:
+            from stillroom import exchange
+
+            sys.stdout.write(exchange.text(exchange.refusal(error)))
+        else:
+            from stillroom import sheet
+
+            sys.stdout.write(sheet.refusal_sheet(error, stillroom.lookup()))
+        return NO_TESTED_SCHEDULE
+    if asked.json:
+        from stillroom import exchange, scaling
+
+        sys.stdout.write(exchange.text(scaling.document(found)))
+    else:
+        from stillroom import recipe_sheet
+
+        sys.stdout.write(recipe_sheet.recipe_sheet(found, stillroom.lookup()))
+    return DONE

@@ -1,0 +1,233 @@
+"""Recipe sheet: a recipe as text for people, like an entry of a good bulletin, wrapped at 80 columns."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from stillroom import wording
+from stillroom.answer import Stated
+from stillroom.lookup import Lookup
+from stillroom.recipes import Amount, Ingredient, JarAcid, Recipe, exact
+
+WIDTH = 80
+
+
+class _Step(NamedTuple):
+    """From ``least`` on an amount is also said in a larger measure: ``small`` of its own go into ``large`` of that."""
+
+    least: float
+    small: float
+    large: float
+    unit: str
+
+
+_STEPS = {
+    "teaspoon": _Step(6, 3, 1, "tablespoon"),
+    "tablespoon": _Step(8, 4, 0.25, "cup"),
+    "cup": _Step(8, 4, 1, "quart"),
+}
+"""3 teaspoons to a tablespoon, 16 tablespoons to a cup, 4 cups to a quart (NIST Handbook 44, appendix C)."""
+
+
+def recipe_sheet(recipe: Recipe, lookup: Lookup) -> str:
+    """Write a recipe: what must hold first, then what goes in, how, and what may and may never be changed."""
+    lines = [*_wrapped(_heading(recipe, lookup)), *_wrapped(_offered(recipe, lookup))]
+    for note in ([str(recipe.by_rule)] if recipe.by_rule else []) + list(recipe.notes):
+        lines += _wrapped(note)
+    lines += _section("First, without which no schedule holds:", _conditions(recipe, lookup))
+    lines += _section("Never:", map(str, recipe.never_change))
+    bought = [
+        f"about {_pounds(food.pounds_from, food.pounds_to)} of {food.variety or recipe.title.lower()}"
+        f" ({food.printed}, page {food.page})"
+        for food in recipe.raw_food
+    ]
+    lines += _section("To buy:", bought)
+    lines += _ingredients(recipe, lookup)
+    lines += _section("Syrup, if you use it (the 9-pint amount also does for 4 quarts):", _syrups(recipe))
+    lines += _section("Steps:", _steps(recipe, lookup), numbered=True)
+    lines += _section("Headspace:", _headspace(recipe, lookup))
+    lines += _section(
+        "In the canner:",
+        (
+            _only(str(Stated(d.text, d.page)), None, d.jar if recipe.jar is None else None, lookup)
+            for d in recipe.canner
+        ),
+    )
+    if recipe.low_temperature_pasteurization:
+        lines += ["", *_wrapped(
+            "Low-temperature pasteurization (180 to 185 F water, 30 minutes) may take the place of the boiling-water "
+            f"process (page {recipe.low_temperature_pasteurization})."
+        )]  # fmt: skip
+    lines += _section("May be changed:", map(str, recipe.may_change))
+    lines += _section("Mind:", map(str, recipe.cautions))
+    lines += _section("Doubtful in the print:", map(str, recipe.doubtful))
+    standing = next(entry.text for entry in lookup.package.statements if entry.id == "always")
+    lines += ["", "Time and pressure: ask stillroom find, with your jar, altitude and canner."]
+    lines += [*_wrapped(f"Source: {recipe.source.cite()}."), *_wrapped(f"Caution: {standing}")]
+    return "\n".join(lines) + "\n"
+
+
+def _heading(recipe: Recipe, lookup: Lookup) -> str:
+    words = [recipe.title]
+    if recipe.variety:
+        words.append(recipe.variety)
+    if recipe.pack:
+        words.append(f"{recipe.pack} pack")
+    if recipe.jar:
+        jar = lookup.jars[recipe.jar]
+        words.append(jar.plural if recipe.jars_asked is None else f"{recipe.jars_asked} "
+                     f"{jar.title if recipe.jars_asked == 1 else jar.plural}")  # fmt: skip
+    return ", ".join(words)
+
+
+def _offered(recipe: Recipe, lookup: Lookup) -> str:
+    packs = f"{wording.listed(recipe.packs)} pack" if recipe.packs else "the publication names no pack"
+    jars = wording.listed([lookup.jars[jar].plural for jar in recipe.jars])
+    follows = f"; follows {lookup.foods_by_id[recipe.follows].title.lower()}" if recipe.follows else ""
+    return f"Tested: {packs}; {jars}{follows}."
+
+
+def _conditions(recipe: Recipe, lookup: Lookup) -> Iterable[str]:
+    for acid in recipe.acid:
+        yield _acid(acid, recipe, lookup)
+    whole = [
+        line for line in recipe.ingredients if line.role == "acid" and not (line.soak or line.optional or line.per)
+    ]
+    for line in whole:
+        batch = " of one batch" if recipe.batches and recipe.batches.one_at_a_time else ""
+        column = f", {line.variety}" if line.variety else ""
+        yield f"Acid in the recipe{batch}{column}: {measure(line.amount)} of {line.name} (page {recipe.source.page})."
+    for stated in recipe.requires:
+        yield str(stated)
+
+
+def _acid(acid: JarAcid, recipe: Recipe, lookup: Lookup) -> str:
+    said = wording.listed([f"{measure(line.amount)} of {line.name}" for line in acid.any_of if line.amount])
+    text = f"Acid in each {lookup.jars[recipe.jar or acid.jar].title}: {said} (page {acid.page})."
+    totals = [measure(line.total) for line in acid.any_of if line.total is not None]
+    return f"{text} In all: {wording.listed(totals)}." if totals else text
+
+
+def _ingredients(recipe: Recipe, lookup: Lookup) -> list[str]:
+    if not recipe.ingredients:
+        return []
+    lines: list[str] = []
+    many = recipe.batches
+    head = "Ingredients:"
+    if many is not None and many.one_at_a_time:
+        head = "Ingredients of ONE batch:"
+    elif many is not None:
+        head = f"Ingredients of {many.times} printed batch{'' if many.times == 1 else 'es'} in all:"
+    groups = dict.fromkeys(line.variety for line in recipe.ingredients)
+    seen: set[tuple[str | None, str | None]] = set()
+    for variety in groups:
+        label = head if variety is None else f"{head.rstrip(':')}, {variety}:"
+        items = []
+        for line in recipe.ingredients:
+            if line.variety == variety:
+                either = line.any_of is not None and (variety, line.any_of) in seen
+                seen.add((variety, line.any_of))
+                items.append(("or " if either else "") + _line(line, recipe, lookup))
+        lines += _section(label, items)
+    return lines
+
+
+def _line(line: Ingredient, recipe: Recipe, lookup: Lookup) -> str:
+    text = f"{measure(line.amount)} {line.name}" if line.amount else f"{line.name}: no amount"
+    if line.prep:
+        text += f", {line.prep}"
+    if line.per is not None and line.per.jar is not None:
+        text += f", in each {'jar' if line.per.jar == 'each' else lookup.jars[line.per.jar].title}"
+    elif line.per is not None:
+        base = f"{measure(line.per.amount)} of " if line.per.amount else ""
+        text += f", for {base}{line.per.of}"
+    if line.total is not None:
+        text += f"; in all {measure(line.total)}"
+    said = [f"{line.pack} pack" if line.pack and recipe.pack is None else "", "optional" if line.optional else ""]
+    said += [f"may be changed, page {line.adjustable}" if line.adjustable else ""]
+    said += ["drained off" if line.soak and "drained" not in (line.note or "") else "", line.note or ""]
+    kept = [word for word in said if word]
+    return f"{text} [{'; '.join(kept)}]" if kept else text
+
+
+def _steps(recipe: Recipe, lookup: Lookup) -> Iterable[str]:
+    for step in recipe.steps:
+        pack = step.pack if recipe.pack is None and len(recipe.packs) > 1 else None
+        text = _only(step.text, pack, step.jar if recipe.jar is None else None, lookup)
+        if step.variety and recipe.variety is None:
+            text = f"{wording.capital(step.variety)}: {text}"
+        yield f"{text} ({step.page})"
+
+
+def _syrups(recipe: Recipe) -> Iterable[str]:
+    for row in recipe.syrups:
+        water, sugar = wording.units(row.water_cup, "cup"), wording.units(row.sugar_cup, "cup")
+        yield (
+            f"{row.title} ({row.sugar_percent} percent), for {row.load.replace('-', ' ')}: {water} of water, "
+            f"{sugar} of sugar (page {row.page})"
+        )
+
+
+def _only(text: str, pack: str | None, jar: str | None, lookup: Lookup) -> str:
+    words = ([f"{pack} pack"] if pack else []) + ([lookup.jars[jar].plural] if jar else [])
+    return f"{wording.capital(', '.join(words))}: {text}" if words else text
+
+
+def _headspace(recipe: Recipe, lookup: Lookup) -> Iterable[str]:
+    for row in recipe.headspace:
+        text = wording.units(row.inches, "inch") + (f" for {row.variety}" if row.variety else "")
+        yield f"{text} (page {row.page})"
+
+
+def _pounds(low: float, high: float) -> str:
+    return wording.units(high, "pound") if low == high else f"{wording.amount(low)} to {wording.units(high, 'pound')}"
+
+
+def measure(amount: Amount | None) -> str:
+    """Write an amount as a cook measures it: ``1/4 cup plus 1 tablespoon``, ``14 tablespoons (3/4 cup plus ...)``."""
+    if amount is None:
+        return ""
+    if amount.low != amount.high:
+        if amount.low == 0:
+            return f"up to {wording.units(amount.high, amount.unit)}"
+        return f"{wording.amount(amount.low)} to {_named(amount.high, amount.unit)}"
+    if amount.unit == "cup" and "/" not in wording.amount(amount.low) and amount.low % 1:
+        return _with_smaller(amount.low)
+    text = _named(amount.low, amount.unit)
+    step = _STEPS.get(amount.unit)
+    if step is not None and amount.low >= step.least:
+        steps, rest = divmod(round(amount.low, 4), step.small)
+        also = wording.units(steps * step.large, step.unit)
+        text += f" ({also} plus {wording.units(rest, amount.unit)})" if rest else f" ({also})"
+    return text
+
+
+def _with_smaller(cups: float) -> str:
+    """Cups in quarters, and the rest in tablespoons: 5/16 cup is 1/4 cup plus 1 tablespoon."""
+    quarters = int(cups * 4) / 4
+    rest = exact((cups - quarters) * 16)
+    return (
+        f"{wording.units(quarters, 'cup')} plus {wording.units(rest, 'tablespoon')}"
+        if quarters
+        else wording.units(rest, "tablespoon")
+    )
+
+
+def _named(number: float, unit: str) -> str:
+    return wording.amount(number) if unit == "count" else wording.units(number, unit)
+
+
+def _section(heading: str, items: Iterable[str], numbered: bool = False) -> list[str]:
+    lines = []
+    for place, item in enumerate(items, start=1):
+        mark = f"{place:>3}. " if numbered else "  - "
+        lines += textwrap.wrap(
+            item, WIDTH, initial_indent=mark, subsequent_indent=" " * len(mark), break_on_hyphens=False
+        )
+    return ["", *_wrapped(heading), *lines] if lines else []
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, break_long_words=True, break_on_hyphens=False)

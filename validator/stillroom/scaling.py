@@ -1,0 +1,474 @@
+"""Scaling: a printed recipe for the jars asked for, in whole printed batches, or a refusal that says why.
+
+A batch is never stretched: amounts are whole multiples of the printed ones, so that the acid keeps its proportion to
+the low-acid food. Acid that goes into each jar stays as printed. Where a recipe is printed in columns that do not
+follow from each other, one printed column is taken whole; where no column divides the jars evenly, the one with more
+acid in each jar. Jams and jellies are made one batch at a time (page 1-30).
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable
+from typing import Any, NamedTuple
+
+from stillroom import recipes, wording
+from stillroom.answer import HeadspaceFor, Stated
+from stillroom.errors import BadInput, NoTestedSchedule
+from stillroom.lookup import Lookup
+from stillroom.names import plain
+from stillroom.recipes import Amount, Batches, Entry, Ingredient, JarAcid, RawFood, Recipe, SyrupChoice
+from stillroom.records import JarRule
+
+MOST_JARS = 10_000
+"""More jars than a household fills in a lifetime: a slip of the pen (from memory; only guards against slips)."""
+LOAD = {"quart": 7, "pint": 9}
+"""Jars in a canner load of the printed yields; most canners hold 7 quarts and 8 or 9 pints (page 1-17)."""
+_CUPS = {"teaspoon": 1 / 48, "tablespoon": 1 / 16, "cup": 1, "pint": 2, "quart": 4, "gallon": 16}
+"""US cups: 3 teaspoons to a tablespoon, 16 tablespoons to a cup (NIST Handbook 44, appendix C)."""
+
+
+class _Asked(NamedTuple):
+    jars: int | None
+    jar: str | None
+    printed_jar: str | None
+    rule: JarRule | None
+    pack: str | None
+    variety: str | None
+
+
+def recipe(
+    lookup: Lookup,
+    food: str,
+    *,
+    jars: int | None = None,
+    jar: str | None = None,
+    pack: str | None = None,
+    variety: str | None = None,
+    column: str | None = None,
+    without: Iterable[str] = (),
+) -> Recipe:
+    """Give the recipe of a food; see :func:`stillroom.recipe`."""
+    meaning = lookup.names.meaning(food, lookup.cite("iii"))
+    entry = recipes.read(lookup.package.root, meaning.food)
+    asked = _read_question(lookup, entry, jars, jar, pack, variety)
+    batches = _batches(lookup, entry, asked, _column(entry, column))
+    column = batches.column if batches else column
+    left_out = tuple(
+        _may_leave_out(lookup, entry, name) for name in ([without] if isinstance(without, str) else without)
+    )
+    lines = (
+        _scaled(line, batches, asked)
+        for row in entry.get("ingredients", ())
+        if not (row["name"] in left_out and _may_go(row))
+        and _fits(row, asked)
+        and not _of_another_jar(row, entry, asked)
+        for line in _by_column(row, entry, column)
+    )
+    relation = lookup.relations.get(meaning.food)
+    stated = {key: tuple(_stated(entry.get(key, ()), asked)) for key in
+              ("may_change", "never_change", "cautions", "doubtful")}  # fmt: skip
+    raw = tuple(_raw_food(lookup, meaning.food, asked))
+    return Recipe(
+        food=meaning.food,
+        title=entry["title"],
+        packs=tuple(entry["packs"]),
+        jars=tuple(entry["jars"]),
+        follows=entry.get("follows") or (relation.follows if relation else None),
+        jars_asked=asked.jars,
+        jar=asked.jar,
+        pack=asked.pack,
+        variety=asked.variety,
+        by_rule=None if asked.rule is None else Stated(wording.capital(asked.rule.statement) + ".", asked.rule.page),
+        batches=batches,
+        raw_food=raw,
+        requires=tuple(_requires(lookup, meaning.food, asked)),
+        acid=tuple(_jar_acid(entry, asked)),
+        ingredients=tuple(lines),
+        syrups=tuple(_syrups(lookup, entry, asked)),
+        steps=tuple(recipes.step(row) for row in entry["steps"] if _fits(row, asked)),
+        headspace=tuple(
+            HeadspaceFor(row["inches"], _for(row), row["page"])
+            for row in entry.get("headspace", ())
+            if _fits(row, asked)
+        ),
+        canner=tuple(recipes.direction(row) for row in entry.get("canner", ()) if _fits(row, asked)),
+        sterile_jars=tuple(entry.get("sterile_jars", ())),
+        low_temperature_pasteurization=entry.get("low_temperature_pasteurization"),
+        single_batch=entry.get("single_batch"),
+        notes=tuple(_notes(lookup, entry, asked, batches, bool(raw))),
+        source=lookup.cite(entry["page"], entry["source"]),
+        **stated,
+    )
+
+
+# reading the question
+
+
+def _read_question(
+    lookup: Lookup, entry: Entry, jars: object, jar: str | None, pack: str | None, variety: str | None
+) -> _Asked:
+    title = entry["title"]
+    if jars is not None and (not isinstance(jars, int) or isinstance(jars, bool)):
+        raise BadInput(f'jars {str(jars)[:40]!r} is not a whole number: write it like "14"')
+    if isinstance(jars, int) and not 1 <= jars <= MOST_JARS:
+        raise BadInput(f"jars {jars} is not between 1 and {MOST_JARS:,}")
+    if jars is not None and jar is None:
+        raise BadInput(f"{jars} jars of what size? Say the jar too: {wording.listed(entry['jars'])}")
+    jar_id = None if jar is None else lookup.read_jar(jar)
+    rule = None
+    printed = jar_id
+    if jar_id is not None and jar_id not in entry["jars"]:
+        rule = lookup.jar_rule(entry["food"], jar_id)
+        if rule is None or rule.takes not in entry["jars"]:
+            tested = wording.listed([lookup.jars[name].plural for name in entry["jars"]], "and")
+            raise NoTestedSchedule(
+                "jar-not-tested",
+                f"{title}: not tested in {lookup.jars[jar_id].plural}; tested jars: {tested}.",
+                lookup.cite(entry["page"]),
+            )
+        printed = rule.takes
+    elif jar_id is not None:
+        rule = None
+        carried = lookup.jar_rule(entry["food"], jar_id)
+        if carried is not None and not _speaks_of(entry, jar_id) and carried.takes in entry["jars"]:
+            printed = carried.takes
+    pack_id = None if pack is None else lookup.read_pack(pack)
+    if pack_id is not None and pack_id not in entry["packs"]:
+        said = f"{wording.listed(entry['packs'])} pack is" if entry["packs"] else "the publication names no pack here"
+        raise NoTestedSchedule(
+            "pack-not-tested", f"{title}: {pack_id} pack is not tested; {said}.", lookup.cite(entry["page"])
+        )
+    return _Asked(jars, jar_id, printed, rule, pack_id, _variety(entry, variety, jars))
+
+
+def _speaks_of(entry: Entry, jar: str) -> bool:
+    """Whether the section has amounts of its own for this jar."""
+    rows = [*entry.get("acid", ()), *entry.get("headspace", ()), *entry.get("steps", ()), *entry.get("canner", ())]
+    pers = [line.get("per", {}).get("jar") for line in entry.get("ingredients", ())]
+    return jar in [row.get("jar") for row in rows] or jar in pers
+
+
+def _variety(entry: Entry, said: object, jars: int | None) -> str | None:
+    rows = [*entry.get("ingredients", ()), *entry.get("yield", ())]
+    have = list(dict.fromkeys(row["variety"] for row in rows if "variety" in row))
+    if said is None:
+        if jars is not None and len(have) > 1:
+            raise BadInput(f"{entry['title']}: the amounts differ; say which with variety: {wording.listed(have)}")
+        return None
+    if not have:
+        raise BadInput(f"{entry['title']}: the publication tells no varieties apart; leave the variety out")
+    words = {plain(name): name for name in have}
+    if not isinstance(said, str) or plain(said) not in words:
+        raise BadInput(f"variety {str(said)[:40]!r} is not one of {wording.listed(have)}")
+    return str(words[plain(said)])
+
+
+def _column(entry: Entry, said: object) -> str | None:
+    have = [row["id"] for row in entry.get("batches", ())]
+    if said is None or said in have:
+        return said if isinstance(said, str) else None
+    if not have:
+        raise BadInput(f"{entry['title']}: the recipe is printed in one column; leave the column out")
+    raise BadInput(f"column {str(said)[:40]!r} is not one of {wording.listed(have)}")
+
+
+def _may_leave_out(lookup: Lookup, entry: Entry, name: str) -> str:
+    """Name of an ingredient that the publication lets one leave out; anything else is refused."""
+    if not isinstance(name, str) or not plain(name):
+        raise BadInput(f"without {name!r}: write the name of an ingredient")
+    acids = [acid for row in entry.get("acid", ()) for acid in row["any_of"]]
+    lines = [*entry.get("ingredients", ()), *({**acid, "role": "acid"} for acid in acids)]
+    found = [line for line in lines if plain(name) == plain(line["name"])]
+    found = found or [line for line in lines if plain(name) in plain(line["name"])]
+    if not found:
+        raise BadInput(f'without "{name[:40]}": {entry["title"]} has no such ingredient')
+    in_jar = [line for line in found if not line.get("soak")] or found
+    kept = next((line for line in in_jar if not _may_go(line)), None)
+    if kept is None:
+        return str(in_jar[0]["name"])
+    acid = kept["role"] == "acid"
+    never = next((row for row in entry.get("never_change", ()) if not acid or "acid" in row["text"]), None)
+    why = "the acid must not be left out or changed" if acid else f"{kept['name']} is not among what may be left out"
+    raise NoTestedSchedule(
+        "not-recommended",
+        f"{entry['title']}: {why}; the schedule holds only for the recipe as tested.",
+        lookup.cite(never["page"] if never else entry["page"]),
+    )
+
+
+def _may_go(line: Entry) -> bool:
+    return bool(line.get("optional")) or "adjustable" in line
+
+
+# what fits the question
+
+
+def _fits(row: Entry, asked: _Asked) -> bool:
+    return (
+        (asked.pack is None or row.get("pack") in (None, asked.pack))
+        and (asked.jar is None or row.get("jar") in (None, asked.jar, asked.printed_jar))
+        and (asked.variety is None or row.get("variety") in (None, asked.variety))
+    )
+
+
+def _of_another_jar(row: Entry, entry: Entry, asked: _Asked) -> bool:
+    """Whether the line says what goes into another jar, where there is one for the jar asked for."""
+    if asked.jar is None or row.get("per", {}).get("jar") in (None, "each", asked.jar, asked.printed_jar):
+        return False
+    same = [line for line in entry["ingredients"] if line["name"] == row["name"]]
+    return any(line.get("per", {}).get("jar") in (asked.jar, asked.printed_jar) for line in same)
+
+
+def _for(row: Entry) -> str:
+    return ", ".join(
+        word
+        for word in (row.get("variety"), f"{row['pack']} pack" if "pack" in row else None, row.get("jar"))
+        if word is not None
+    )
+
+
+def _stated(rows: Iterable[Entry], asked: _Asked) -> Iterable[Stated]:
+    return (Stated(row["text"], row["page"]) for row in rows if _fits(row, asked))
+
+
+def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
+    relation = lookup.relations.get(food)
+    texts = {entry.id: entry for entry in lookup.package.statements}
+    given = set()
+    for row in lookup.package.conditions:
+        statement = texts[row.statement]
+        if (
+            row.food in (food, relation.follows if relation else food)
+            and statement.kind == "must"
+            and (asked.pack is None or row.pack in ("", asked.pack))
+            and (asked.jar is None or row.jar in ("", asked.jar, asked.printed_jar))
+        ):
+            only = [f"{row.pack} pack"] if row.pack and asked.pack is None else []
+            only += [lookup.jars[row.jar].plural] if row.jar and asked.jar is None else []
+            only += ["boiling water"] if row.canner == "boiling-water" else []
+            text = f"{wording.capital(', '.join(only))}: {statement.text}" if only else statement.text
+            if text not in given:
+                given.add(text)
+                yield Stated(text, row.page)
+
+
+# batches
+
+
+def _batches(lookup: Lookup, entry: Entry, asked: _Asked, chosen: str | None) -> Batches | None:
+    if asked.jars is None or asked.jar is None:
+        return None
+    printed = [
+        (row.get("id"), row["makes"], row["makes"], row["jar"], entry["page"]) for row in entry.get("batches", ())
+    ] or [
+        (None, row["from"], row["to"], row["jar"], row["page"])
+        for row in entry.get("yield", ())
+        if row.get("variety") in (None, asked.variety)
+    ]
+    if chosen is not None:
+        printed = [row for row in printed if row[0] == chosen]
+    fitting = [row for row in printed if row[3] in (asked.jar, asked.printed_jar)] or printed
+    if not fitting:
+        return None
+    volume = {jar.id: jar.volume_fl_oz for jar in lookup.package.jars}
+    offers = [
+        (
+            column,
+            _carried(low, volume[jar], volume[asked.jar]),
+            _carried(high, volume[jar], volume[asked.jar]),
+            jar,
+            page,
+        )
+        for column, low, high, jar, page in fitting
+    ]
+    even = [offer for offer in offers if offer[1] and asked.jars % offer[1] == 0]
+    if even:
+        column, low, high, jar, page = max(even, key=lambda offer: offer[1])
+    else:
+        column, low, high, jar, page = max(
+            offers, key=lambda offer: (_acid_in_a_jar(entry, offer[0], max(offer[1], 1)), -offer[1])
+        )
+    if low < 1:
+        raise BadInput(f"{entry['title']}: one printed batch fills less than one {lookup.jars[asked.jar].title}")
+    times = math.ceil(asked.jars / low)
+    return Batches(times, column, "single_batch" in entry, low * times, high * times, jar != asked.jar, page)
+
+
+def _carried(jars: float, volume_from: int, volume_to: int) -> int:
+    return math.floor(jars * volume_from / volume_to)
+
+
+def _acid_in_a_jar(entry: Entry, column: str | None, fills: int) -> float:
+    """Cups of recipe acid in each jar of a printed column."""
+    amounts = (
+        recipes.amount(line, column)
+        for line in entry.get("ingredients", ())
+        if line["role"] == "acid" and "per" not in line and not line.get("soak")
+    )
+    return sum(found.low * _CUPS[found.unit] for found in amounts if found is not None) / fills
+
+
+def _by_column(row: Entry, entry: Entry, column: str | None) -> Iterable[Ingredient]:
+    """One line, or one for each printed column where none is chosen."""
+    number = row.get("quantity")
+    if column is not None or not isinstance(number, dict) or "from" in number:
+        return [recipes.ingredient(row, column)]
+    return [recipes.ingredient(row, name)._replace(variety=name) for name in number]
+
+
+def _scaled(line: Ingredient, batches: Batches | None, asked: _Asked) -> Ingredient:
+    if line.amount is None:
+        return line
+    if line.per is None:
+        times = 1 if batches is None or batches.one_at_a_time else batches.times
+        return line._replace(amount=line.amount.times(times))
+    if asked.jars is not None and line.per.jar in ("each", asked.jar):
+        return line._replace(total=line.amount.times(asked.jars))
+    return line
+
+
+def _jar_acid(entry: Entry, asked: _Asked) -> Iterable[JarAcid]:
+    for row in entry.get("acid", ()):
+        if asked.jar is None or row["jar"] == asked.printed_jar:
+            lines = (recipes.ingredient(acid, None) for acid in row["any_of"])
+            yield JarAcid(
+                row["jar"], tuple(line._replace(total=_total(line.amount, asked)) for line in lines), row["page"]
+            )
+
+
+def _total(amount: Amount | None, asked: _Asked) -> Amount | None:
+    return None if amount is None or asked.jars is None else amount.times(asked.jars)
+
+
+# raw food and how it was reckoned
+
+
+def _raw_food(lookup: Lookup, food: str, asked: _Asked) -> Iterable[RawFood]:
+    if asked.jars is None or asked.jar is None:
+        return
+    rows = [row for row in lookup.package.yields if row.food == food and row.basis in ("canner load", "average")]
+    volume = {jar.id: jar.volume_fl_oz for jar in lookup.package.jars}
+    for variety in dict.fromkeys(row.variety for row in rows):
+        row = min(
+            (row for row in rows if row.variety == variety),
+            key=lambda row: (row.jar != asked.jar, row.jar != asked.printed_jar, row.basis != "canner load"),
+        )
+        share = asked.jars * volume[asked.jar] / volume[row.jar]
+        pounds = (
+            wording.amount(row.pounds_from)
+            if row.pounds_from == row.pounds_to
+            else f"{wording.amount(row.pounds_from)} to {wording.amount(row.pounds_to)}"
+        )
+        fills = str(row.jars_from) if row.jars_from == row.jars_to else f"{row.jars_from} to {row.jars_to}"
+        yield RawFood(
+            variety,
+            _quarter(row.pounds_from * share / row.jars_to),
+            _quarter(row.pounds_to * share / row.jars_from),
+            f"{pounds} pounds for {fills} {_plural(lookup, row.jar, row.jars_to)}",
+            row.page,
+        )
+
+
+def _syrups(lookup: Lookup, entry: Entry, asked: _Asked) -> Iterable[SyrupChoice]:
+    """Syrups of the table on page 2-5 that the steps name, or all where they name none."""
+    sent = " ".join(row["text"] for row in entry["steps"] if "syrup" in row["text"] and "2-5" in row["text"])
+    if not sent:
+        return
+    named = set(re.findall("very light|light|medium|very heavy|heavy", sent))
+    load = {"quart": "seven-quarts", "half-gallon": "seven-quarts"}.get(asked.jar or "", "nine-pints")
+    for row in lookup.package.syrups:
+        if (not named or row.title in named) and (asked.jar is None or row.load == load):
+            yield SyrupChoice(row.title, row.sugar_percent, row.load, row.water_cup, row.sugar_cup, row.page)
+
+
+def _quarter(pounds: float) -> float:
+    """Up to the next quarter pound."""
+    return math.ceil(round(pounds * 4, 6)) / 4
+
+
+def _plural(lookup: Lookup, jar: str, number: int) -> str:
+    return lookup.jars[jar].title if number == 1 else lookup.jars[jar].plural
+
+
+def _notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches | None, raw: bool) -> Iterable[str]:
+    if asked.jars is None or asked.jar is None:
+        if entry.get("batches"):
+            yield "The recipe is printed in columns; use one column whole, never a mixture."
+        return
+    jars = f"{asked.jars} {_plural(lookup, asked.jar, asked.jars)}"
+    whole = [line for line in entry.get("ingredients", ()) if "per" not in line and "quantity" in line]
+    if batches is None:
+        if whole:
+            yield f"No yield is printed for these amounts, so they stand as printed and are not multiplied for {jars}."
+    else:
+        yield from _batch_notes(lookup, entry, asked, batches, jars)
+    if asked.rule is not None and entry.get("acid"):
+        yield (
+            f"No amount of acid is printed for a {lookup.jars[asked.jar].title}: the amount of the "
+            f"{lookup.jars[asked.rule.takes].title} stands; never use less."
+        )
+    load = LOAD.get(asked.jar)
+    if load is not None and asked.jars > load:
+        loads = math.ceil(asked.jars / load)
+        yield f"{loads} canner loads of up to {load} {lookup.jars[asked.jar].plural} (page 1-17)."
+    if raw:
+        yield "Pounds of raw food are averages, for buying; they are not part of the tested proportions."
+
+
+def _batch_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches, jars: str) -> Iterable[str]:
+    fills = (
+        str(batches.fills_from)
+        if batches.fills_from == batches.fills_to
+        else f"{batches.fills_from} to {batches.fills_to}"
+    )
+    size = _plural(lookup, asked.jar or "", batches.fills_to)
+    how = f" of the {batches.column} column" if batches.column else ""
+    many = "1 batch" if batches.times == 1 else f"{batches.times} batches"
+    if batches.one_at_a_time:
+        yield (
+            f"For {jars} make {many}, one at a time; the amounts are for ONE batch: larger ones may not set "
+            f"(page {entry['single_batch']})."
+        )
+        yield f"Together they fill about {fills} {size} (page {batches.page})."
+    else:
+        yield f"For {jars}: {many}{how}, about {fills} {size} (page {batches.page})."
+    if batches.by_volume:
+        yield "The yield is printed for another jar and carried over by volume."
+    if batches.column:
+        yield from _column_notes(lookup, entry, asked, batches)
+
+
+def _column_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches) -> Iterable[str]:
+    volume = {jar.id: jar.volume_fl_oz for jar in lookup.package.jars}
+    strength = {
+        row["id"]: _acid_in_a_jar(entry, row["id"], row["makes"]) / volume[row["jar"]] for row in entry["batches"]
+    }
+    mine = strength[batches.column or ""]
+    stronger = [column for column, acid in strength.items() if acid > mine * 1.0001]
+    if stronger:
+        yield (
+            f"As printed, the {batches.column} column has less acid in each jar than {wording.listed(stronger)} "
+            f"({100 * mine / max(strength.values()):.0f} percent): see what is doubtful, or make that column instead."
+        )
+    if len(entry["batches"]) > 1:
+        evenly = asked.jars is not None and asked.jars == batches.fills_from
+        others = [row["id"] for row in entry["batches"] if row["id"] != batches.column]
+        if not evenly or batches.times > 1:
+            yield f"The printed columns do not follow from each other; {wording.listed(others)} is not mixed in."
+
+
+def document(found: Recipe) -> dict[str, Any]:
+    """Lay out a recipe for programs (schema/recipe-answer.json)."""
+    laid: dict[str, Any] = {"kind": "recipe", **_plain(found)}
+    laid["source"]["cite"] = found.source.cite()
+    return laid
+
+
+def _plain(value: Any) -> Any:
+    if hasattr(value, "_asdict"):
+        return {name: _plain(part) for name, part in value._asdict().items()}
+    if isinstance(value, tuple):
+        return [_plain(part) for part in value]
+    return value
