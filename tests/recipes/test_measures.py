@@ -57,7 +57,7 @@ def test_jar_volumes_are_their_names() -> None:
 
 
 def test_a_quantity_of_a_recipe_converts() -> None:
-    found = stillroom.recipe("apple pie filling", 7, "quart")
+    found = stillroom.recipe("apple pie filling", 7, "quart", column="seven-quarts")
     juice = next(line for line in found.ingredients if line.name == "bottled lemon juice")
     assert juice.amount is not None
     assert math.isclose(juice.amount.quantity.to("tablespoon").magnitude, 12)

@@ -145,29 +145,30 @@ def _acid(found: Any) -> tuple[float, str]:
     return line.amount.low, line.amount.unit
 
 
-def test_jars_that_a_printed_column_divides_take_that_column_whole() -> None:
-    """Apple pie filling, page 2-26: 3/4 cup of lemon juice for 7 quarts."""
+def test_of_columns_with_as_much_acid_the_one_that_divides_the_jars_is_taken_whole() -> None:
+    """Peach pie filling, page 2-30: 1/4 cup of lemon juice for 1 quart, 1-3/4 cups for 7: as much in each jar."""
     for jars, jar in ((14, "quart"), (28, "pint")):
-        found = stillroom.recipe("apple pie filling", jars, jar)
+        found = stillroom.recipe("peach pie filling", jars, jar)
         assert (found.batches.column, found.batches.times) == ("seven-quarts", 2)  # type: ignore[union-attr]
-        assert _acid(found) == (1.5, "cup")
+        assert _acid(found) == (3.5, "cup")
+    assert stillroom.recipe("peach pie filling", 3, "quart").batches.column == "one-quart"  # type: ignore[union-attr]
 
 
-def test_jars_that_none_divides_take_the_column_with_more_acid() -> None:
+@pytest.mark.parametrize("jars", [7, 10, 14])
+def test_of_columns_that_differ_the_one_with_more_acid_is_taken(jars: int) -> None:
     """Blueberry pie filling, page 2-27: 3 tablespoons for one quart, but 1/2 cup (8 tablespoons) for seven."""
-    found = stillroom.recipe("blueberry pie filling", 10, "quart")
-    assert (found.batches.column, found.batches.times) == ("one-quart", 10)  # type: ignore[union-attr]
-    assert _acid(found) == (30, "tablespoon")
+    found = stillroom.recipe("blueberry pie filling", jars, "quart")
+    assert (found.batches.column, found.batches.times) == ("one-quart", jars)  # type: ignore[union-attr]
+    assert _acid(found) == (3 * jars, "tablespoon")
+    assert not any("less acid" in note for note in found.notes)
 
 
-def test_a_column_with_less_acid_says_so_and_the_other_can_be_chosen() -> None:
-    found = stillroom.recipe("blueberry pie filling", 7, "quart")
-    assert found.batches.column == "seven-quarts"  # type: ignore[union-attr]
+def test_a_column_with_less_acid_can_be_chosen_and_says_so() -> None:
+    found = stillroom.recipe("blueberry pie filling", 7, "quart", column="seven-quarts")
+    assert _acid(found) == (0.5, "cup")
     assert any("less acid in each jar than one-quart (38 percent)" in note for note in found.notes)
-    chosen = stillroom.recipe("blueberry pie filling", 7, "quart", column="one-quart")
-    assert _acid(chosen) == (21, "tablespoon")
+    chosen = stillroom.recipe("peach pie filling", 7, "quart", column="seven-quarts")
     assert not any("less acid" in note for note in chosen.notes)
-    assert not any("less acid" in note for note in stillroom.recipe("peach pie filling", 7, "quart").notes)
 
 
 def test_columns_for_different_jars_are_taken_by_the_jar() -> None:

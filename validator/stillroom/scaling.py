@@ -2,8 +2,8 @@
 
 A batch is never stretched: amounts are whole multiples of the printed ones, so that the acid keeps its proportion to
 the low-acid food. Acid that goes into each jar stays as printed. Where a recipe is printed in columns that do not
-follow from each other, one printed column is taken whole; where no column divides the jars evenly, the one with more
-acid in each jar. Jams and jellies are made one batch at a time (page 1-30).
+follow from each other, one printed column is taken whole: the one with the most acid in each jar, and of columns with
+as much, the largest that divides the jars evenly. Jams and jellies are made one batch at a time (page 1-30).
 """
 
 from __future__ import annotations
@@ -283,13 +283,14 @@ def _batches(lookup: Lookup, entry: Entry, asked: _Asked, chosen: str | None) ->
         )
         for column, low, high, jar, page in fitting
     ]
-    even = [offer for offer in offers if offer[1] and asked.jars % offer[1] == 0]
-    if even:
-        column, low, high, jar, page = max(even, key=lambda offer: offer[1])
-    else:
-        column, low, high, jar, page = max(
-            offers, key=lambda offer: (_acid_in_a_jar(entry, offer[0], max(offer[1], 1)), -offer[1])
-        )
+    column, low, high, jar, page = max(
+        offers,
+        key=lambda offer: (
+            round(_acid_in_a_jar(entry, offer[0], max(offer[1], 1)), 6),
+            offer[1] > 0 and asked.jars % offer[1] == 0,
+            offer[1],
+        ),
+    )
     if low < 1:
         raise BadInput(f"{entry['title']}: one printed batch fills less than one {lookup.jars[asked.jar].title}")
     times = math.ceil(asked.jars / low)
