@@ -258,7 +258,8 @@ def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
 
 
 def _batches(lookup: Lookup, entry: Entry, asked: _Asked, chosen: str | None) -> Batches | None:
-    if asked.jars is None or asked.jar is None:
+    jars = asked.jars
+    if jars is None or asked.jar is None:
         return None
     printed = [
         (row.get("id"), row["makes"], row["makes"], row["jar"], entry["page"]) for row in entry.get("batches", ())
@@ -287,13 +288,13 @@ def _batches(lookup: Lookup, entry: Entry, asked: _Asked, chosen: str | None) ->
         offers,
         key=lambda offer: (
             round(_acid_in_a_jar(entry, offer[0], max(offer[1], 1)), 6),
-            offer[1] > 0 and asked.jars % offer[1] == 0,
+            offer[1] > 0 and jars % offer[1] == 0,
             offer[1],
         ),
     )
     if low < 1:
         raise BadInput(f"{entry['title']}: one printed batch fills less than one {lookup.jars[asked.jar].title}")
-    times = math.ceil(asked.jars / low)
+    times = math.ceil(jars / low)
     return Batches(times, column, "single_batch" in entry, low * times, high * times, jar != asked.jar, page)
 
 
