@@ -9,12 +9,16 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from stillroom.answer import Answer, Citation, Option, Stated, Tested
 from stillroom.errors import BadInput, BadPackage, NoTestedSchedule, StillroomError, UnknownFood
 from stillroom.lookup import Lookup
 from stillroom.package import Package
 from stillroom.records import Food
+
+if TYPE_CHECKING:
+    from stillroom.judgement import Judgement
 
 __all__ = [
     "Answer",
@@ -30,6 +34,7 @@ __all__ = [
     "UnknownFood",
     "find",
     "foods",
+    "judge",
 ]
 
 __version__ = "0.1.0"
@@ -100,3 +105,34 @@ def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, .
         Empty words, or no such group.
     """
     return lookup().foods(text, group)
+
+
+def judge(path: str) -> Judgement:
+    """Judge a canner load: did this batch get its schedule?
+
+    Parameters
+    ----------
+    path : str
+        Batch record (YAML, schema/batch.json), which names the log of the run (CSV).
+
+    Returns
+    -------
+    Judgement
+        With ``verdict`` (``delivered``, ``short``, ``unproven`` or ``no verdict``), ``reasons``, the stretch that
+        counts in minutes, ``cautions`` and what to do next.
+
+    Raises
+    ------
+    BadInput
+        The record or the log cannot be understood; names file and line.
+    NoTestedSchedule
+        Nobody has tested what the record says was canned.
+    StillroomError
+        The optional group ``run`` is not installed.
+    """
+    from stillroom import extras
+
+    with extras.needed("run"):
+        from stillroom import judgement
+
+        return judgement.judge(path)

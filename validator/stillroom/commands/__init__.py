@@ -6,4 +6,6 @@ DONE, FINDINGS, BAD_INPUT, NO_TESTED_SCHEDULE = 0, 1, 2, 3
 SUMMARIES = {
     "find": "the tested schedule for one food, jar, canner and altitude",
     "foods": "the foods that have a tested schedule",
+    "judge": "did this batch get its schedule? from its record and the log of its run",
+    "season": "the jars put up this season, by food, verdict and seals",
 }

@@ -1,0 +1,51 @@
+"""Sparkline: a run as one line of text, with a line beneath that marks what counted."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from stillroom.judgement import Judgement
+
+BLOCKS = "▁▂▃▄▅▆▇█"
+ASCII = "_.,-~=*#"
+
+
+def sparkline(found: Judgement, width: int = 60, letters: str = BLOCKS) -> list[str]:
+    """Draw true pressure against time.
+
+    Parameters
+    ----------
+    found : Judgement
+    width : int
+        Characters.
+    letters : str
+        Eight heights, lowest first; :data:`ASCII` where the terminal has no others.
+
+    Returns
+    -------
+    list of str
+        The line (the lowest reading of each piece of time; blank where there is none), and beneath it ``=`` under the
+        stretch that counts and ``x`` under dips. Empty without readings.
+    """
+    log, psi = found.log, found.true_psi
+    if not len(psi):
+        return []
+    first, span = int(log.time_us[0]), max(int(log.time_us[-1] - log.time_us[0]), 1)
+
+    def column(time_us: int) -> int:
+        return min((time_us - first) * width // span, width - 1)
+
+    bins = np.minimum((log.time_us - first).astype(np.float64) / span * width, width - 1).astype(np.int64)
+    starts = np.flatnonzero(np.diff(bins, prepend=-1))
+    lowest = np.minimum.reduceat(psi, starts)
+    top = max(float(psi.max()), float(found.option.pressure_psi or 0), 1.0)
+    line, marks = [" "] * width, [" "] * width
+    for at, value in zip(bins[starts].tolist(), lowest.tolist(), strict=True):
+        line[at] = letters[min(int(max(value, 0.0) / top * len(letters)), len(letters) - 1)]
+    hold = found.judged.hold
+    if hold is not None:
+        marks[column(hold.start_us) : column(hold.end_us) + 1] = "=" * (column(hold.end_us) - column(hold.start_us) + 1)
+    for begin, end in found.judged.dips[:1000]:
+        for at in range(column(int(log.time_us[begin])), column(int(log.time_us[end - 1])) + 1):
+            marks[at] = "x"
+    return [f"|{''.join(line)}|", f" {''.join(marks)}".rstrip()]
