@@ -37,6 +37,7 @@ _REASON_PAGES = {
     "dip": "1-22",
     "gauge-replace": "1-20",
 }
+_SCHEDULE_REASONS = ("held", "hold-short", "pressure-not-reached")
 _MOST_LISTED = 100
 
 
@@ -281,7 +282,8 @@ def _because(code: str, judged: Judged, option: Option, record: Batch, log: RunL
         said = f"the gauge is off by {float(record.reads_high_by_psi or 0):.4g} psi; beyond 2 psi it must be replaced"
     elif code == "vent-unrecorded":
         said = "venting is not recorded: the log needs vent-start and weight-on"
-    return Noted(code, wording.capital(said) + ".", _REASON_PAGES.get(code))
+    page = option.page if code in _SCHEDULE_REASONS else _REASON_PAGES.get(code)
+    return Noted(code, wording.capital(said) + ".", page)
 
 
 def _following(judged: Judged, option: Option, record: Batch) -> tuple[Noted, ...]:

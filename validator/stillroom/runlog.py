@@ -11,9 +11,11 @@ import csv
 import io
 import os
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, timezone
-from typing import Any, NamedTuple
+from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,6 +40,9 @@ A reading above it is in another unit than its column says, and would make any r
 LOWEST_PSI = -15
 """Below a vacuum: another unit, or a slip."""
 _LAST_MINUTE = 100_000
+_PIECE = 32_768
+"""Cells that are read at a time: few enough to stay in the processor's cache."""
+_LONG = 17
 _TIMES, _GAUGES = ("time", "minute"), ("gauge_psi", "gauge_kpa")
 _COLUMNS = 'columns are "time" or "minute", "gauge_psi" or "gauge_kpa", and if wanted "event" and "note"'
 _NUMBER = re.compile(rb"[-+]?(?:[0-9]+\.?([0-9]*)|\.([0-9]+))")
@@ -204,7 +209,7 @@ def _contents(path: str, shown: str) -> bytes:
         except UnicodeDecodeError as error:
             line = data.count(b"\n", 0, error.start) + 1
             raise BadInput(f"{shown}:{line}: is not UTF-8: save it as CSV in UTF-8") from None
-    if not data.strip():
+    if not data or data.isspace():
         raise BadInput(f"{shown}: is empty: {_COLUMNS}")
     return data
 
@@ -227,42 +232,52 @@ def _header(line: str, shown: str) -> list[str]:
 
 
 def _cut(data: bytes, shown: str) -> _Rows:
-    first, _, body = data.partition(b"\n")
-    names = _header(first.decode("utf-8"), shown)
-    if not body.strip():
-        raise BadInput(f"{shown}: has a header and no rows: nothing to judge")
+    head = data.find(b"\n") + 1 or len(data)
+    names = _header(data[:head].decode("utf-8"), shown)
     numbers: Whole | None = None
-    if b'"' in body:
-        body, numbers = _unquoted(body, names, shown)
-    if not body.endswith(b"\n"):
-        body += b"\n"
-    raw = np.frombuffer(body + b"\n" * 64, dtype=np.uint8)  # room to look past the last cell
-    stops = np.flatnonzero(raw[: len(body)] == ord("\n"))
-    begins = np.concatenate((np.zeros(1, np.int64), stops[:-1] + 1))
-    commas = np.flatnonzero(raw[: len(body)] == ord(","))
-    per_row = np.diff(np.searchsorted(commas, stops), prepend=0)
+    if data.find(b'"', head) >= 0:
+        data, numbers = _unquoted(data[head:], names, shown)
+        head = 0
+    raw = np.frombuffer(data + b"\n" * 64, dtype=np.uint8)  # room to look past the last cell
+    stops = np.flatnonzero(raw == ord("\n"))
+    stops = stops[np.searchsorted(stops, head) :]
+    begins = np.concatenate((np.full(1, head, np.int64), stops[:-1] + 1))
     if numbers is None:
         numbers = np.arange(2, len(stops) + 2)
-    full = stops > begins
-    wrong = np.flatnonzero(full & (per_row != len(names) - 1))
-    if len(wrong):
-        cells, line = int(per_row[wrong[0]]) + 1, int(numbers[wrong[0]])
-        raise BadInput(f"{shown}:{line}: {cells} cells where there are {len(names)} columns")
+    full = np.flatnonzero(stops > begins)
     begins, stops, numbers = begins[full], stops[full], numbers[full]
-    between = commas.reshape(len(stops), len(names) - 1)
-    edges = [begins - 1, *between.T, stops]
+    edges = [begins - 1, *_commas(raw, head, begins, stops, numbers, len(names), shown), stops]
     starts = {name: edges[i] + 1 for i, name in enumerate(names)}
     ends = {name: edges[i + 1] for i, name in enumerate(names)}
-    for name in names:
-        _strip(raw, starts[name], ends[name])
-    blank = np.all([starts[name] == ends[name] for name in names], axis=0)
-    if blank.any():  # rows of nothing but commas, as spreadsheets leave them
-        starts = {name: cells[~blank] for name, cells in starts.items()}
-        ends = {name: cells[~blank] for name, cells in ends.items()}
-        numbers = numbers[~blank]
+    if data.find(b" ", head) >= 0 or data.find(b"\t", head) >= 0:
+        for name in names:
+            ends[name] = ends[name].copy()  # the end of one cell is not to move with the start of the next
+            _strip(raw, starts[name], ends[name])
+    blank = np.flatnonzero(starts[names[0]] == ends[names[0]])
+    for name in names[1:]:
+        blank = blank[starts[name][blank] == ends[name][blank]]
+    if len(blank):  # rows of nothing but commas, as spreadsheets leave them
+        starts = {name: np.delete(cells, blank) for name, cells in starts.items()}
+        ends = {name: np.delete(cells, blank) for name, cells in ends.items()}
+        numbers = np.delete(numbers, blank)
     if not len(numbers):
         raise BadInput(f"{shown}: has a header and no rows: nothing to judge")
     return _Rows(shown, raw, starts, ends, numbers)
+
+
+def _commas(
+    raw: NDArray[np.uint8], head: int, begins: Whole, stops: Whole, lines: Whole, columns: int, shown: str
+) -> list[Whole]:
+    """Positions of the commas, one array for each but the last column."""
+    commas = np.flatnonzero(raw == ord(","))
+    commas = commas[np.searchsorted(commas, head) :]
+    if len(commas) == len(stops) * (columns - 1):
+        between = commas.reshape(len(stops), columns - 1)
+        if (between[:, 0] >= begins).all() and (between[:, -1] < stops).all():
+            return [np.ascontiguousarray(column) for column in between.T]
+    per_row = np.searchsorted(commas, stops) - np.searchsorted(commas, begins)
+    row = int(np.flatnonzero(per_row != columns - 1)[0])
+    raise BadInput(f"{shown}:{lines[row]}: {int(per_row[row]) + 1} cells where there are {columns} columns")
 
 
 def _unquoted(body: bytes, names: list[str], shown: str) -> tuple[bytes, Whole]:
@@ -303,28 +318,12 @@ def _numbers(rows: _Rows, column: str, what: str) -> tuple[Real, int]:
     division is correctly rounded). Longer numbers are left to Python's own reader.
     """
     raw, starts, ends = rows.bytes, rows.starts[column], rows.ends[column]
-    lengths = ends - starts
-    signed = (raw[starts] == ord("-")) | (raw[starts] == ord("+"))
-    digits = np.zeros(len(starts), np.int64)
-    count, after, seen = (np.zeros(len(starts), np.int8) for _ in range(3))
-    wrong = np.zeros(len(starts), np.bool_)
-    long = lengths > 17
-    for at in range(int(min(lengths.max(initial=0), 17))):
-        letter = raw[starts + at]
-        digit = letter - np.uint8(48)
-        inside = at < lengths
-        is_digit = inside & (digit < 10)
-        is_point = inside & (letter == ord("."))
-        digits = np.where(is_digit, digits * 10 + digit, digits)
-        count += is_digit
-        after += is_digit & (seen > 0)
-        seen += is_point
-        wrong |= inside & ~is_digit & ~is_point & ~(signed & (at == 0))
-    empty = lengths == 0
-    wrong |= ((count == 0) | (seen > 1)) & ~empty
-    long |= count > 15
-    value = np.where(raw[starts] == ord("-"), -digits, digits) / np.power(10.0, after)
-    value[empty] = np.nan
+    value = np.empty(len(starts))
+    after = np.zeros(len(starts), np.int8)
+    wrong, long = np.zeros(len(starts), np.bool_), np.zeros(len(starts), np.bool_)
+    for low in range(0, len(starts), _PIECE):
+        part = slice(low, low + _PIECE)
+        value[part], after[part], wrong[part], long[part] = _decimals(raw, starts[part], ends[part] - starts[part])
     most = int(after[~long].max(initial=0))
     for row in np.flatnonzero(long).tolist():
         cell = raw[starts[row] : ends[row]].tobytes()
@@ -338,6 +337,30 @@ def _numbers(rows: _Rows, column: str, what: str) -> tuple[Real, int]:
         shown = rows.text(column, bad)
         raise rows.refuse(bad, f'{what} "{shown}" is not a number: write it with digits and a point, like 11.5')
     return value, most
+
+
+def _decimals(raw: NDArray[np.uint8], starts: Whole, lengths: Whole) -> tuple[Real, NDArray[np.int8], Truth, Truth]:
+    """Values and decimals of the cells that hold up to 15 digits; which cells are no number; which are longer."""
+    signed = (raw[starts] == ord("-")) | (raw[starts] == ord("+"))
+    digits = np.zeros(len(starts), np.int64)
+    count, after, seen = (np.zeros(len(starts), np.int8) for _ in range(3))
+    wrong = np.zeros(len(starts), np.bool_)
+    for at in range(int(min(lengths.max(initial=0), _LONG))):
+        letter = raw[starts + at]
+        digit = letter - np.uint8(48)
+        inside = at < lengths
+        is_digit = inside & (digit < 10)
+        is_point = inside & (letter == ord("."))
+        digits = np.where(is_digit, digits * 10 + digit, digits)
+        count += is_digit
+        after += is_digit & (seen > 0)
+        seen += is_point
+        wrong |= inside & ~is_digit & ~is_point & ~(signed & (at == 0))
+    empty = lengths == 0
+    wrong |= ((count == 0) | (seen > 1)) & ~empty
+    value = np.where(raw[starts] == ord("-"), -digits, digits) / np.power(10.0, after)
+    value[empty] = np.nan
+    return value, after, wrong, (lengths > _LONG) | (count > 15)
 
 
 def _within_reason(rows: _Rows, column: str, reading: Real, unit: str) -> None:
@@ -363,80 +386,128 @@ def _minutes(rows: _Rows) -> tuple[Whole, Clock]:
 
 
 def _wall_times(rows: _Rows) -> tuple[Whole, Clock]:
+    """Read ISO 8601 times. Rows with the same minute or zone as the one before them are not read anew."""
     raw, starts, ends = rows.bytes, rows.starts["time"], rows.ends["time"]
-    wrong = ends - starts < 16
-
-    def two(at: Any) -> Whole:
-        nonlocal wrong
-        tens, ones = raw[starts + at] - np.uint8(48), raw[starts + at + 1] - np.uint8(48)
-        wrong = wrong | (tens > 9) | (ones > 9)
-        return tens.astype(np.int64) * 10 + ones
-
-    def is_at(at: Any, letters: bytes) -> Truth:
-        letter = raw[starts + at]
-        found: Truth = letter == letters[0]
-        for other in letters[1:]:
-            found |= letter == other
-        return found
-
-    year, month, day = two(0) * 100 + two(2), two(5), two(8)
-    hour, minute = two(11), two(14)
-    wrong |= ~(is_at(4, b"-") & is_at(7, b"-") & is_at(10, b"Tt ") & is_at(13, b":"))
-    wrong |= (month < 1) | (month > 12) | (year < 1900) | (year > 2200) | (hour > 23) | (minute > 59) | (day < 1)
-    months = np.where(wrong, 0, (year - 1970) * 12 + month - 1)
-    first_day = months.astype("datetime64[M]").astype("datetime64[D]").astype(np.int64)
-    month_end = (months + 1).astype("datetime64[M]").astype("datetime64[D]").astype(np.int64)
-    wrong |= day > month_end - first_day
-    has_seconds = is_at(16, b":") & (ends - starts >= 19)
-    seconds, at, micros = np.zeros_like(day), np.full_like(day, 16), np.zeros_like(day)
-    if has_seconds.any():
-        before = wrong
-        seconds = two(17)
-        wrong = before | (has_seconds & wrong) | (has_seconds & (seconds > 59))
-        seconds = np.where(has_seconds, seconds, 0)
-        at = np.where(has_seconds, 19, 16)
-    fraction = has_seconds & is_at(at, b".") & (starts + at < ends)
-    if fraction.any():
-        micros, at = _fraction(raw, starts, ends, at, fraction)
-    rest = ends - starts - at
-    zulu = (rest == 1) & is_at(at, b"Zz")
-    signed = ((rest == 6) & is_at(at + 3, b":") | (rest == 5) | (rest == 3)) & is_at(at, b"+-")
-    offset = np.zeros_like(day)
-    if signed.any():
-        before = wrong
-        hours = two(at + 1)
-        spare = two(np.where(rest == 6, at + 4, np.where(rest == 5, at + 3, at + 1)))
-        spare = np.where(rest == 3, 0, spare)
-        wrong = before | (signed & wrong) | (signed & ((hours > 23) | (spare > 59)))
-        offset = np.where(signed, np.where(is_at(at, b"-"), -1, 1) * (hours * 60 + spare), 0)
-    wrong |= ~(zulu | signed | (rest == 0))
+    minute, wrong = _runs(raw, starts, 16, _minute_of)
+    wrong = wrong | (ends - starts < 16)
+    time_us = minute * MINUTE
+    second, at, odd = _second_of(raw, starts, ends)
+    time_us += second
+    zone, unzoned = _runs(raw, np.where(ends - at >= 6, ends - 6, at), 6, _zone_of)
+    rest = ends - at
+    zulu = (rest == 1) & ((raw[at] == ord("Z")) | (raw[at] == ord("z")))
+    short = np.flatnonzero((rest != 6) & (rest != 0) & ~zulu)
+    zone = np.where(rest == 0, _NAIVE, np.where(zulu, 0, zone))
+    unzoned = unzoned & (rest == 6)
+    for row in short.tolist():
+        zone[row] = _short_zone(raw[at[row] : ends[row]].tobytes() if rest[row] > 0 else b"?")
+    wrong |= odd | unzoned | (zone == _NO_ZONE)
     if wrong.any():
         row = int(np.flatnonzero(wrong)[0])
         shown = rows.text("time", row)
         said = f'time "{shown}" is not ISO 8601' if shown else "time is empty"
         raise rows.refuse(row, f"{said}: write it like 2026-08-15T10:24 or 2026-08-15T10:24:30-05:00")
-    zoned = zulu | signed
-    if zoned.any() != zoned.all():
-        row = int(np.flatnonzero(zoned != zoned[0])[0])
-        has, first = ("a zone", "without") if zoned[row] else ("no zone", "with one")
+    naive = zone == _NAIVE
+    if naive.any() != naive.all():
+        row = int(np.flatnonzero(naive != naive[0])[0])
+        has, first = ("no zone", "with one") if naive[row] else ("a zone", "without")
         raise rows.refuse(row, f"time has {has} where the log begins {first}: write all times alike")
-    days = first_day + day - 1
-    time_us: Whole = (((days * 24 + hour) * 60 + minute - offset) * 60 + seconds) * 1_000_000 + micros
-    return time_us, Clock("zone", int(offset[0])) if zoned[0] else Clock("naive")
+    if naive[0]:
+        return time_us, Clock("naive")
+    return time_us - zone * MINUTE, Clock("zone", int(zone[0]))
 
 
-def _fraction(raw: NDArray[np.uint8], starts: Whole, ends: Whole, at: Whole, fraction: Truth) -> tuple[Whole, Whole]:
-    """Microseconds after the point, finer digits cut off; and where the fraction ends."""
-    micros, at, going = np.zeros_like(at), at + fraction, fraction
+_NAIVE, _NO_ZONE = 10_000, 20_000
+_Reader = Callable[[NDArray[np.uint8]], tuple[Whole, Truth]]
+
+
+def _runs(raw: NDArray[np.uint8], starts: Whole, width: int, read: _Reader) -> tuple[Whole, Truth]:
+    """Read a piece of fixed width of every row, once for each run of rows in which it is the same."""
+    pieces = np.lib.stride_tricks.sliding_window_view(raw, width)[starts]
+    new = np.ones(len(starts), np.bool_)
+    words = pieces.view(f"u{8 if width % 8 == 0 else 2}")
+    new[1:] = words[1:, 0] != words[:-1, 0]
+    for word in range(1, words.shape[1]):
+        new[1:] |= words[1:, word] != words[:-1, word]
+    first = np.flatnonzero(new)
+    value, wrong = read(pieces[first])
+    counts = np.diff(first, append=len(starts))
+    return np.repeat(value, counts), np.repeat(wrong, counts)
+
+
+def _two(pieces: NDArray[np.uint8], at: int) -> tuple[Whole, Truth]:
+    """Number of two digits, and where there are none."""
+    tens, ones = pieces[:, at] - np.uint8(48), pieces[:, at + 1] - np.uint8(48)
+    return tens.astype(np.int64) * 10 + ones, (tens > 9) | (ones > 9)
+
+
+def _minute_of(pieces: NDArray[np.uint8]) -> tuple[Whole, Truth]:
+    """Minutes from 1970 to the ``2026-08-15T10:24`` that a row begins with, and where it begins with something else."""
+    (century, a), (year, b), (month, c), (day, d), (hour, e), (minute, f) = (
+        _two(pieces, i) for i in (0, 2, 5, 8, 11, 14)
+    )
+    wrong = a | b | c | d | e | f
+    for at, letters in ((4, b"-"), (7, b"-"), (10, b"Tt "), (13, b":")):
+        wrong |= ~np.isin(pieces[:, at], np.frombuffer(letters, np.uint8))
+    year = century * 100 + year
+    wrong |= (year < 1900) | (year > 2200) | (month < 1) | (month > 12) | (hour > 23) | (minute > 59) | (day < 1)
+    months = np.where(wrong, 0, (year - 1970) * 12 + month - 1)
+    first_day = months.astype("datetime64[M]").astype("datetime64[D]").astype(np.int64)
+    next_month = (months + 1).astype("datetime64[M]").astype("datetime64[D]").astype(np.int64)
+    wrong |= day > next_month - first_day
+    return ((first_day + day - 1) * 24 + hour) * 60 + minute, wrong
+
+
+def _zone_of(pieces: NDArray[np.uint8]) -> tuple[Whole, Truth]:
+    """Minutes east of Greenwich of ``+05:30``, and where there is something else."""
+    (hours, a), (minutes, b) = _two(pieces, 1), _two(pieces, 4)
+    west = pieces[:, 0] == ord("-")
+    wrong = a | b | (hours > 23) | (minutes > 59) | (pieces[:, 3] != ord(":")) | ~(west | (pieces[:, 0] == ord("+")))
+    return np.where(west, -1, 1) * (hours * 60 + minutes), wrong
+
+
+@lru_cache(maxsize=1_000)
+def _short_zone(written: bytes) -> int:
+    """Read ``+0530`` and ``+05``."""
+    found = re.fullmatch(rb"([-+])([01][0-9]|2[0-3])([0-5][0-9])?", written)
+    if found is None:
+        return _NO_ZONE
+    minutes = int(found[2]) * 60 + int(found[3] or 0)
+    return -minutes if found[1] == b"-" else minutes
+
+
+def _second_of(raw: NDArray[np.uint8], starts: Whole, ends: Whole) -> tuple[Whole, Whole, Truth]:
+    """Microseconds within the minute, finer digits cut off; where the zone begins; and what is no second."""
+    time_us, at, wrong = np.zeros_like(starts), starts + 16, np.zeros(len(starts), np.bool_)
+    there = raw[starts + 16] == ord(":")
+    if not (there & (ends - starts > 16)).any():
+        return time_us, at, wrong
+    for low in range(0, len(starts), _PIECE):
+        part = slice(low, low + _PIECE)
+        begin, end, has = starts[part], ends[part], there[part] & (ends[part] - starts[part] > 16)
+        tens, ones = raw[begin + 17] - np.uint8(48), raw[begin + 18] - np.uint8(48)
+        wrong[part] = has & ((end - begin < 19) | (tens > 5) | (ones > 9))
+        second = np.where(has, (tens.astype(np.int64) * 10 + ones) * 1_000_000, 0)
+        cursor = begin + np.where(has, 19, 16)
+        going = has & (raw[cursor] == ord(".")) & (cursor < end)
+        if going.any():
+            second, cursor = _fraction(raw, end, second, cursor, going)
+        time_us[part], at[part] = second, cursor
+    return time_us, at, wrong
+
+
+def _fraction(raw: NDArray[np.uint8], ends: Whole, second: Whole, at: Whole, going: Truth) -> tuple[Whole, Whole]:
+    """Add the microseconds after the point; and tell where the fraction ends."""
+    at = at + going
     for place in range(12):
-        digit = raw[starts + at] - np.uint8(48)
-        going = going & (digit < 10) & (starts + at < ends)
+        digit = raw[at] - np.uint8(48)
+        going = going & (digit < 10) & (at < ends)
         if not going.any():
             break
         if place < 6:
-            micros = micros + np.where(going, digit * np.int64(10 ** (5 - place)), 0)
+            second = second + np.where(going, digit * np.int64(10 ** (5 - place)), 0)
         at = at + going
-    return micros, at
+    return second, at
 
 
 def _in_order(rows: _Rows, time_us: Whole, clock: Clock) -> None:

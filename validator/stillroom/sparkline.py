@@ -24,7 +24,7 @@ def sparkline(found: Judgement, width: int = 60, letters: str = BLOCKS) -> list[
     Returns
     -------
     list of str
-        The line (the lowest reading of each piece of time; blank where there is none), and beneath it ``=`` under the
+        The line (the lowest reading of each piece of time; blank in a gap), and beneath it ``=`` under the
         stretch that counts and ``x`` under dips. Empty without readings.
     """
     log, psi = found.log, found.true_psi
@@ -37,10 +37,16 @@ def sparkline(found: Judgement, width: int = 60, letters: str = BLOCKS) -> list[
 
     bins = np.minimum((log.time_us - first).astype(np.float64) / span * width, width - 1).astype(np.int64)
     starts = np.flatnonzero(np.diff(bins, prepend=-1))
-    lowest = np.minimum.reduceat(psi, starts)
+    lowest = dict(zip(bins[starts].tolist(), np.minimum.reduceat(psi, starts).tolist(), strict=True))
     top = max(float(psi.max()), float(found.option.pressure_psi or 0), 1.0)
     line, marks = [" "] * width, [" "] * width
-    for at, value in zip(bins[starts].tolist(), lowest.tolist(), strict=True):
+    for at in range(width):
+        value = lowest.get(at)
+        if value is None:  # between two readings: the lower of them, unless they are too far apart
+            after = int(np.searchsorted(bins, at))
+            if log.time_us[after] - log.time_us[after - 1] > found.batch.max_gap_us:
+                continue
+            value = float(min(psi[after - 1], psi[after]))
         line[at] = letters[min(int(max(value, 0.0) / top * len(letters)), len(letters) - 1)]
     hold = found.judged.hold
     if hold is not None:

@@ -162,7 +162,10 @@ def judge(time_us: Whole, at_pressure: Truth, events: Sequence[Event], required_
         if period.earliest_us is not None:
             late = int(np.searchsorted(part, period.earliest_us))
             part, ok = part[late:], ok[late:]
+            longest, _ = _longest(part, ok, max_gap_us)
         chains += [(period, chain) for chain in _chains(period, part, ok, max_gap_us)]
+        if longest is not None:
+            chains.append((period, _Chain(longest.us, frozenset(), ())))
     holds.sort(key=lambda item: -item[1].us)
     judged = (
         _delivered(holds, required_us)

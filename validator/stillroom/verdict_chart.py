@@ -40,6 +40,7 @@ def draw(found: Judgement, path: str) -> None:
         _stretches(axes, found)
         _events(axes, found)
         _labels(axes, found)
+        figure.legend(loc="outside lower center", ncols=3, frameon=False, fontsize=9)
 
 
 def _minute(found: Judgement, time_us: Any) -> Any:
@@ -72,7 +73,14 @@ def _pressure(axes: Axes, found: Judgement) -> None:
         zorder=4,
         label="true pressure",
     )
-    axes.axhline(float(found.option.pressure_psi or 0), color=_NEED, lw=1.2, ls="--", zorder=3, label="required")
+    axes.axhline(
+        float(found.option.pressure_psi or 0),
+        color=_NEED,
+        lw=1.2,
+        ls="--",
+        zorder=3,
+        label=f"required: {found.option.pressure_psi} psi",
+    )
 
 
 def _stretches(axes: Axes, found: Judgement) -> None:
@@ -126,9 +134,8 @@ def _labels(axes: Axes, found: Judgement) -> None:
     moment = log.clock.show(log.first_us)
     axes.set_xlabel("minutes" if log.clock.kind == "minute" else f"minutes since {moment}")
     top = max(float(found.true_psi.max(initial=0.0)), float(found.option.pressure_psi or 0))
-    axes.set_ylim(min(0.0, float(found.true_psi.min(initial=0.0))), top * 1.3)
+    axes.set_ylim(min(0.0, float(found.true_psi.min(initial=0.0))) - 0.3, top * 1.3)
     axes.margins(x=0.02)
     axes.grid(True, color="#dddddd", lw=0.6)
     axes.set_axisbelow(True)
     axes.spines[["top", "right"]].set_visible(False)
-    axes.legend(loc="upper center", bbox_to_anchor=(0.5, -0.16), ncols=5, frameon=False, fontsize=9)

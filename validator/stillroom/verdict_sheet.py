@@ -11,6 +11,8 @@ from stillroom.runlog import MINUTE
 from stillroom.verdict import DELIVERED, NO_VERDICT, SHORT, UNPROVEN
 
 WIDTH = 80
+_JOINT = "\u00a0"
+"""A space that a line is not broken at."""
 _FIRST = {
     DELIVERED: "DELIVERED. The log shows that this batch got its schedule.",
     SHORT: "SHORT. This batch did not get its schedule.",
@@ -34,7 +36,7 @@ def verdict_sheet(found: Judgement, lookup: Lookup, encoding: str | None) -> str
     lines = [
         *_wrapped(_FIRST[found.verdict]),
         "",
-        *_wrapped(_what(found, lookup)),
+        *(line.replace(_JOINT, " ") for line in _wrapped(_what(found, lookup))),
         *_wrapped(
             f"Required: {option.minutes} minutes unbroken at {option.pressure_psi} psi, after 10 minutes' venting."
         ),
@@ -69,7 +71,7 @@ def _what(found: Judgement, lookup: Lookup) -> str:
         f"{answer.pack} pack" if answer.pack else "",
         jar.plural if jars is None else f"{jars} {jar.plural if jars > 1 else jar.title}",
         lookup.canners[answer.canner].title,
-        wording.height(answer.altitude_ft),
+        wording.height(answer.altitude_ft).replace(" ", _JOINT),
         str(found.date or ""),
     ]
     return ", ".join(word for word in words if word) + "."
@@ -100,7 +102,8 @@ def _drawn(found: Judgement, encoding: str | None) -> list[str]:
     log = found.log
     begin, end = log.clock.show(int(log.time_us[0])), log.clock.show(int(log.time_us[-1]))
     highest = f"{float(found.true_psi.max()):.3g} psi at most"
-    marked = [f"{mark} {what}" for mark, what in (("=", "counts"), ("x", "dip")) if mark in drawn[-1]]
+    counts = "counts" if found.verdict == DELIVERED else "longest stretch"
+    marked = [f"{mark} {what}" for mark, what in (("=", counts), ("x", "dip")) if mark in drawn[-1]]
     under = f" {begin} to {end}, {highest}" + (f"; {', '.join(marked)}" if marked else "")
     return ["", *(line for line in drawn if line.strip()), under]
 
