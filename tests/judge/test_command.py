@@ -19,7 +19,7 @@ from stillroom.command import main
 
 DEMO = Path(__file__).parents[2] / "shared" / "demo"
 LOG = "minute,gauge_psi,event\n12,0,vent-start\n22,0,weight-on\n26,9,\n"
-GOOD = LOG + "".join(f"{m},11,\n" for m in range(28, 49)) + "60,0,\n"
+GOOD = LOG + "".join(f"{m},11,\n" for m in range(28, 49)) + "54,5,\n60,0,\n"
 SHORT = LOG + "".join(f"{m},11,\n" for m in range(28, 40)) + "42,5,\n50,0,\n"
 OPEN = LOG + "".join(f"{m},11,\n" for m in range(28, 40))
 GAUGE = {"reads_high_by": "2.5 psi"}
@@ -105,7 +105,7 @@ def test_a_chart_is_the_same_byte_for_byte(write, tmp_path, ending):
         main(["judge", path, "--chart", str(tmp_path / f"{name}.{ending}")])
     first, second = ((tmp_path / f"{name}.{ending}").read_bytes() for name in ("a", "b"))
     assert first == second and len(first) > 1000
-    assert b"<dc:date>" not in first and b"matplotlib" not in first.lower().replace(b"matplotlib.org", b"")
+    assert b"dc:date" not in first and b"Creation" not in first
 
 
 def test_the_chart_shows_requirement_stretch_dips_and_events(write, tmp_path):

@@ -12,18 +12,18 @@ from stillroom.runlog import MINUTE
 GAP = 10 * MINUTE
 
 
-def constant(temperature_F, minutes):
+def constant(degrees, minutes):
     time_us = np.arange(minutes + 1, dtype=np.int64) * MINUTE
-    return lethality.F0_min(time_us, np.full(minutes + 1, float(temperature_F)), GAP)
+    return lethality.F0_min(time_us, np.full(minutes + 1, float(degrees)), GAP)
 
 
 def test_a_minute_at_the_reference_is_a_minute():
     assert constant(250, 3) == pytest.approx(3.0, abs=1e-12)
 
 
-@pytest.mark.parametrize(("temperature_F", "factor"), [(240, 10 ** (-10 / 18)), (232, 0.1), (268, 10.0), (214, 0.01)])
-def test_one_z_up_or_down_is_a_factor_of_ten(temperature_F, factor):
-    assert constant(temperature_F, 20) == pytest.approx(20 * factor)
+@pytest.mark.parametrize(("degrees", "factor"), [(240, 10 ** (-10 / 18)), (232, 0.1), (268, 10.0), (214, 0.01)])
+def test_one_z_up_or_down_is_a_factor_of_ten(degrees, factor):
+    assert constant(degrees, 20) == pytest.approx(20 * factor)
 
 
 def test_the_classic_twelve_log_figure_is_reached_after_two_and_a_half_minutes_at_250():

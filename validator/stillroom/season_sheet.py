@@ -42,16 +42,16 @@ def season_sheet(entries: Sequence[Entry], standing: str) -> str:
                 str(first or "-"),
             )
         )
-    loads_table = [("day", "load", "jars", "verdict", "sealed", "failed", "best by")]
+    loads_table = [("day", "load", "jar", "jars", "verdict", "sealed", "failed")]
     loads_table += [
         (
             str(load.date),
-            f"{load.title}, {load.jar}",
+            load.title,
+            load.jar,
             str(load.jars),
             load.verdict,
             _known(load.sealed),
             _known(load.failed),
-            str(load.best_by) if load.on_shelf else "-",
         )
         for load in entries
     ]

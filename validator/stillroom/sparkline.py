@@ -25,10 +25,10 @@ def sparkline(found: Judgement, width: int = 60, letters: str = BLOCKS) -> list[
     -------
     list of str
         The line (the lowest reading of each piece of time; blank in a gap), and beneath it ``=`` under the
-        stretch that counts and ``x`` under dips. Empty without readings.
+        stretch that counts and ``x`` under dips. Empty with fewer than two readings.
     """
     log, psi = found.log, found.true_psi
-    if not len(psi):
+    if len(psi) < 2:
         return []
     first, span = int(log.time_us[0]), max(int(log.time_us[-1] - log.time_us[0]), 1)
 
