@@ -51,7 +51,9 @@ def sparkline(found: Judgement, width: int = 60, letters: str = BLOCKS) -> list[
     hold = found.judged.hold
     if hold is not None:
         marks[column(hold.start_us) : column(hold.end_us) + 1] = "=" * (column(hold.end_us) - column(hold.start_us) + 1)
-    for begin, end in found.judged.dips[:1000]:
+    for at in np.unique(bins[[begin for begin, _ in found.judged.dips]]).tolist() if found.judged.dips else ():
+        marks[at] = "x"
+    for begin, end in found.judged.dips[:1000]:  # long ones across all their columns; of more there is no room
         for at in range(column(int(log.time_us[begin])), column(int(log.time_us[end - 1])) + 1):
             marks[at] = "x"
     return [f"|{''.join(line)}|", f" {''.join(marks)}".rstrip()]
