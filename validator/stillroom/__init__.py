@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     import datetime
 
     from stillroom.day import Plan
+    from stillroom.judgement import Judgement
     from stillroom.recipes import Recipe
 
 __all__ = [
@@ -38,6 +39,7 @@ __all__ = [
     "UnknownFood",
     "find",
     "foods",
+    "judge",
     "plan",
     "reading_for",
     "recipe",
@@ -257,3 +259,34 @@ def recipe(
     return scaling.recipe(
         lookup(), food, jars=jars, jar=jar, pack=pack, variety=variety, column=column, without=without
     )
+
+
+def judge(path: str) -> Judgement:
+    """Judge a canner load: did this batch get its schedule?
+
+    Parameters
+    ----------
+    path : str
+        Batch record (YAML, schema/batch.json), which names the log of the run (CSV).
+
+    Returns
+    -------
+    Judgement
+        With ``verdict`` (``delivered``, ``short``, ``unproven`` or ``no verdict``), ``reasons``, the stretch that
+        counts in minutes, ``cautions`` and what to do next.
+
+    Raises
+    ------
+    BadInput
+        The record or the log cannot be understood; names file and line.
+    NoTestedSchedule
+        Nobody has tested what the record says was canned.
+    StillroomError
+        The optional group ``run`` is not installed.
+    """
+    from stillroom import extras
+
+    with extras.needed("run"):
+        from stillroom import judgement
+
+        return judgement.judge(path)

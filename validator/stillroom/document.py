@@ -1,0 +1,155 @@
+"""Document: a YAML file read plainly and held against its schema.
+
+What YAML offers beyond plain values is refused: aliases (a small file can unfold into a huge one), tags, several
+documents, a key written twice. Only whole numbers, decimals, true, false and null are more than text; a date stays the
+text it is, and ``12:30`` is not seven hundred and fifty.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+from collections.abc import Mapping
+from typing import Any
+
+import jsonschema
+import yaml
+
+from stillroom.errors import BadInput
+from stillroom.package import home
+
+LARGEST = 64 * 1024
+"""Largest file that is read, bytes."""
+DEEPEST = 8
+"""Deepest nesting; the records here need two."""
+
+Place = tuple[str, ...]
+
+
+class _Plain(yaml.SafeLoader):
+    """YAML with fewer surprises: its own, shorter list of what is not text."""
+
+    yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}  # noqa: RUF012  (as the base has it)
+
+
+_Plain.add_implicit_resolver(
+    "tag:yaml.org,2002:int", re.compile(r"[-+]?(?:0|[1-9][0-9]{0,14})\Z"), list("-+0123456789")
+)
+_Plain.add_implicit_resolver(
+    "tag:yaml.org,2002:float", re.compile(r"[-+]?[0-9]{1,15}\.[0-9]{1,15}\Z"), list("-+0123456789")
+)
+_Plain.add_implicit_resolver("tag:yaml.org,2002:bool", re.compile(r"(?:true|false)\Z"), list("tf"))
+_Plain.add_implicit_resolver("tag:yaml.org,2002:null", re.compile(r"(?:null|~|)\Z"), ["n", "~", ""])
+
+
+def schema(name: str) -> dict[str, Any]:
+    """Read a JSON schema of the package, like ``batch``."""
+    with open(os.path.join(home(), "schema", f"{name}.json"), encoding="utf-8") as file:
+        loaded: dict[str, Any] = json.load(file)
+    return loaded
+
+
+def read(path: str, against: str, what: str) -> dict[str, Any]:
+    """Read a YAML file that holds one mapping.
+
+    Parameters
+    ----------
+    path : str
+        The file.
+    against : str
+        Name of its schema.
+    what : str
+        What the file is, for messages, like ``batch record``.
+
+    Raises
+    ------
+    BadInput
+        No such file, too large, not plain YAML, or not as the schema says; names file, line and key.
+    """
+    shown = os.path.basename(path) or path
+    text = _text(path, shown, what)
+    try:
+        _plain(text, shown)
+        loader = _Plain(text)
+        try:
+            node = loader.get_single_node()
+            lines: dict[Place, int] = {}
+            _lines(node, (), lines, shown)
+            loaded = None if node is None else loader.construct_document(node)
+        finally:
+            loader.dispose()
+    except yaml.YAMLError as error:
+        mark = getattr(error, "problem_mark", None)
+        problem = " ".join(str(getattr(error, "problem", None) or "cannot be read as YAML").split())[:120]
+        raise BadInput(f"{shown}:{mark.line + 1 if mark else 1}: {problem}: check the spelling of the YAML") from None
+    if not isinstance(loaded, dict):
+        raise BadInput(f'{shown}:1: is no {what}: write one "key: value" on each line')
+    _valid(loaded, schema(against), lines, shown)
+    return loaded
+
+
+def _text(path: str, shown: str, what: str) -> str:
+    try:
+        if not os.path.isfile(path):
+            raise BadInput(f"{path}: {'is not a file' if os.path.exists(path) else f'there is no such {what}'}")
+        if os.path.getsize(path) > LARGEST:
+            raise BadInput(f"{shown}: larger than {LARGEST // 1024} KiB: is it a {what}?")
+        with open(path, "rb") as file:
+            return file.read(LARGEST + 1).decode("utf-8-sig")
+    except OSError as error:
+        raise BadInput(f"{shown}: cannot be read: {error.strerror}") from None
+    except ValueError as error:
+        if isinstance(error, BadInput):
+            raise
+        raise BadInput(f"{shown}: is not UTF-8 text: is it a {what}?") from None
+
+
+def _plain(text: str, shown: str) -> None:
+    """Refuse what is more than plain values, before anything is built from it."""
+    depth = 0
+    for event in yaml.parse(text, Loader=yaml.SafeLoader):
+        line = event.start_mark.line + 1 if event.start_mark else 1
+        if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None) is not None:
+            raise BadInput(f"{shown}:{line}: anchors and aliases are not read here: write the value out")
+        if getattr(event, "tag", None) is not None:
+            raise BadInput(f"{shown}:{line}: tags are not read here: write the plain value")
+        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+        if depth > DEEPEST:
+            raise BadInput(f"{shown}:{line}: nested deeper than {DEEPEST} levels")
+
+
+def _lines(node: Any, at: Place, lines: dict[Place, int], shown: str) -> None:
+    """Note the line of every key, and refuse a key that stands twice."""
+    if not isinstance(node, yaml.MappingNode):
+        return
+    for key, value in node.value:
+        if not isinstance(key, yaml.ScalarNode):
+            raise BadInput(f"{shown}:{key.start_mark.line + 1}: a key must be plain text")
+        here = (*at, key.value)
+        if here in lines:
+            raise BadInput(f'{shown}:{key.start_mark.line + 1}: key "{key.value[:40]}" stands twice')
+        lines[here] = key.start_mark.line + 1
+        _lines(value, here, lines, shown)
+
+
+def _valid(loaded: dict[str, Any], rules: Mapping[str, Any], lines: Mapping[Place, int], shown: str) -> None:
+    validator = jsonschema.Draft202012Validator(rules, format_checker=jsonschema.FormatChecker(["date"]))
+    errors = sorted(validator.iter_errors(loaded), key=lambda error: lines.get(tuple(map(str, error.path)), 0))
+    if not errors:
+        return
+    error = errors[0]
+    at = tuple(map(str, error.path))
+    line, key = lines.get(at, 1), ".".join(at)
+    if error.validator == "additionalProperties":
+        accepted = ", ".join(error.schema["properties"])
+        extra = next(name for name in error.instance if name not in error.schema["properties"])
+        line = lines.get((*at, str(extra)), line)
+        raise BadInput(f'{shown}:{line}: key "{str(extra)[:40]}" is unknown: keys are {accepted}')
+    if error.validator == "required":
+        missing = next(name for name in error.validator_value if name not in error.instance)
+        about = error.schema["properties"][missing]["description"]
+        raise BadInput(f'{shown}:{line}: "{".".join((*at, missing))}" is missing: write the {about}')
+    said = json.dumps(error.instance, ensure_ascii=False, default=str)
+    said = said if len(said) <= 40 else said[:37] + "..."
+    raise BadInput(f"{shown}:{line}: {key} {said} does not fit: write the {error.schema.get('description', 'value')}")
