@@ -8,8 +8,8 @@ import os
 import sys
 from typing import NoReturn
 
-from stillroom.commands import BAD_INPUT, DONE, SUMMARIES
-from stillroom.errors import StillroomError
+from stillroom.commands import BAD_INPUT, DONE, NO_TESTED_SCHEDULE, SUMMARIES
+from stillroom.errors import NoTestedSchedule, StillroomError
 
 
 class _Arguments(argparse.ArgumentParser):
@@ -45,9 +45,25 @@ def _run(words: list[str]) -> int:
     module = importlib.import_module(f"stillroom.commands.{name}")
     parser = _Arguments(prog=f"stillroom {name}", description=f"{SUMMARIES[name].capitalize()}.", allow_abbrev=False)
     module.arguments(parser)
-    status: int = module.run(parser.parse_args(words[1:]))
+    asked = parser.parse_args(words[1:])
+    try:
+        status: int = module.run(asked)
+    except NoTestedSchedule as error:
+        status = _refused(error, as_document=getattr(asked, "json", False))
     sys.stdout.flush()
     return status
+
+
+def _refused(error: NoTestedSchedule, *, as_document: bool) -> int:
+    if as_document:
+        from stillroom import exchange
+
+        sys.stdout.write(exchange.text(exchange.refusal(error)))
+    else:
+        from stillroom import lookup, sheet
+
+        sys.stdout.write(sheet.refusal_sheet(error, lookup()))
+    return NO_TESTED_SCHEDULE
 
 
 def main(words: list[str] | None = None) -> int:

@@ -1,33 +1,23 @@
 """Gauge: what the dial must show for the true pressure, when the gauge is off.
 
-Sums are exact: a gauge that reads 0.3 psi high shows 11.3 psi at 11 psi, not 11.299999. One psi is
-0.45359237 kg x 9.80665 m/s2 over the square of 0.0254 m (NIST Special Publication 811, 2008, appendix B.8).
+Sums are exact: a gauge that reads 0.3 psi high shows 11.3 psi at 11 psi, not 11.299999.
 """
 
 from __future__ import annotations
 
 import datetime
 import math
-import re
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from stillroom.answer import Option, Stated
 from stillroom.errors import BadInput
+from stillroom.pressure import in_psi
 from stillroom.rulebook import Rulebook
 
 if TYPE_CHECKING:
     from stillroom.package import Package
 
-PASCAL_PER_PSI = Fraction("0.45359237") * Fraction("9.80665") / Fraction("0.0254") ** 2
-"""Pascal in one pound per square inch, exact (NIST Special Publication 811, 2008, appendix B.8)."""
-
-_WRITTEN = re.compile(
-    r"([-+\u2212]?)([0-9]{1,6}(?:\.[0-9]{1,12})?|\.[0-9]{1,12}|[0-9]{1,3}/[1-9][0-9]{0,2})\s*([^\W\d]+\.?)"
-)
-_PSI = frozenset(("psi", "psig", "lb", "lb.", "lbs", "pound", "pounds"))
-_KPA = frozenset(("kpa",))
-_ACCEPTED = 'write it like "0.5 psi" (reads high) or "-1 psi" (reads low)'
 WEIGHTED = (
     "this schedule is for a weighted gauge, which has no dial to correct: leave the gauge error out; "
     "a weight in place of the dial takes the weighted table"
@@ -35,63 +25,8 @@ WEIGHTED = (
 
 
 def error_psi(reads_high_by: Any) -> Fraction:
-    """Read by how much a gauge is off.
-
-    Parameters
-    ----------
-    reads_high_by : str or pint quantity
-        With its unit, psi or kPa, like ``"0.5 psi"``; negative for a gauge that reads low.
-
-    Returns
-    -------
-    Fraction
-        Psi, exact; positive where the gauge reads high.
-
-    Raises
-    ------
-    BadInput
-        No unit, no number, a bare number, or another unit.
-    """
-    if isinstance(reads_high_by, str):
-        return _from_text(reads_high_by)
-    if hasattr(reads_high_by, "to") and hasattr(reads_high_by, "magnitude"):
-        return _from_quantity(reads_high_by)
-    if isinstance(reads_high_by, (int, float)) and not isinstance(reads_high_by, bool):
-        raise BadInput(f'gauge error {reads_high_by} has no unit: write "{reads_high_by} psi"')
-    raise BadInput(f"gauge error {reads_high_by!r:.40} is neither text nor a quantity: {_ACCEPTED}")
-
-
-def _from_text(text: str) -> Fraction:
-    written = _WRITTEN.fullmatch(text.strip()) if len(text) <= 40 else None
-    if written is None:
-        raise BadInput(_what_is_wrong(text))
-    sign, digits, unit = written.groups()
-    size = Fraction(digits)
-    if unit.casefold() in _KPA:
-        size = size * 1000 / PASCAL_PER_PSI
-    elif unit.casefold() not in _PSI:
-        raise BadInput(f'gauge error "{text.strip()}" has a unit that is neither psi nor kPa: {_ACCEPTED}')
-    return -size if sign in ("-", "\u2212") else size
-
-
-def _what_is_wrong(text: str) -> str:
-    shown = " ".join(text.split())
-    shown = shown if len(shown) <= 40 else shown[:37] + "..."
-    if not shown:
-        return f"gauge error is empty: {_ACCEPTED}"
-    if re.fullmatch(r"[-+]?[0-9]*\.?[0-9]+", shown):
-        return f'gauge error "{shown}" has no unit: write "{shown} psi"'
-    return f'gauge error "{shown}" is not a number with a unit: {_ACCEPTED}'
-
-
-def _from_quantity(quantity: Any) -> Fraction:
-    try:
-        size = float(quantity.to("psi").magnitude)
-    except Exception as error:  # pint has its own errors; they must not reach the user
-        raise BadInput(f'gauge error "{quantity}" is not a pressure: {_ACCEPTED}') from error
-    if not math.isfinite(size):
-        raise BadInput(f'gauge error "{quantity}" is not a number: {_ACCEPTED}')
-    return Fraction(repr(round(size, 9)))
+    """Read by how much a gauge is off: psi, exact; positive where it reads high. Errors as for ``pressure.in_psi``."""
+    return in_psi(reads_high_by, "gauge error")
 
 
 def reading_for(option: Option, reads_high_by: Any, package: Package) -> float:

@@ -1,4 +1,7 @@
-"""Commands: one module per subcommand, with ``arguments(parser)`` and ``run(asked)``; imported only when asked for."""
+"""Commands: one module per subcommand, with ``arguments(parser)`` and ``run(asked)``; imported only when asked for.
+
+A refusal (:class:`stillroom.NoTestedSchedule`) is left to ``command.py``, which prints it the same way for all.
+"""
 
 DONE, FINDINGS, BAD_INPUT, NO_TESTED_SCHEDULE = 0, 1, 2, 3
 """Exit statuses: done; findings, or a run that does not show its schedule; bad input; no tested schedule."""

@@ -6,8 +6,7 @@ import argparse
 import sys
 
 import stillroom
-from stillroom.commands import DONE, NO_TESTED_SCHEDULE
-from stillroom.errors import NoTestedSchedule
+from stillroom.commands import DONE
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -23,25 +22,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Ask and print."""
-    try:
-        answer = stillroom.find(
-            " ".join(asked.food),
-            jar=asked.jar,
-            altitude=asked.altitude,
-            canner=asked.canner,
-            pack=asked.pack,
-            form=asked.form,
-        )
-    except NoTestedSchedule as error:
-        if asked.json:
-            from stillroom import exchange
-
-            sys.stdout.write(exchange.text(exchange.refusal(error)))
-        else:
-            from stillroom import sheet
-
-            sys.stdout.write(sheet.refusal_sheet(error, stillroom.lookup()))
-        return NO_TESTED_SCHEDULE
+    answer = stillroom.find(
+        " ".join(asked.food),
+        jar=asked.jar,
+        altitude=asked.altitude,
+        canner=asked.canner,
+        pack=asked.pack,
+        form=asked.form,
+    )
     if asked.json:
         from stillroom import exchange
 

@@ -7,8 +7,7 @@ import sys
 
 import stillroom
 from stillroom import extras
-from stillroom.commands import DONE, FINDINGS, NO_TESTED_SCHEDULE
-from stillroom.errors import NoTestedSchedule
+from stillroom.commands import DONE, FINDINGS
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -21,18 +20,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Judge, print, and draw and save where that is asked for."""
-    try:
-        found = stillroom.judge(asked.batch)
-    except NoTestedSchedule as error:
-        if asked.json:
-            from stillroom import exchange
-
-            sys.stdout.write(exchange.text(exchange.refusal(error)))
-        else:
-            from stillroom import sheet
-
-            sys.stdout.write(sheet.refusal_sheet(error, stillroom.lookup()))
-        return NO_TESTED_SCHEDULE
+    found = stillroom.judge(asked.batch)
     with extras.needed("run"):
         from stillroom import exchange, judgement, season, verdict, verdict_chart, verdict_sheet
 

@@ -6,8 +6,7 @@ import argparse
 import sys
 
 import stillroom
-from stillroom.commands import DONE, NO_TESTED_SCHEDULE
-from stillroom.errors import NoTestedSchedule
+from stillroom.commands import DONE
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -40,31 +39,20 @@ def run(asked: argparse.Namespace) -> int:
         from stillroom import runsheet
 
         runsheet.kind(asked.sheet)
-    try:
-        plan = stillroom.plan(
-            " ".join(asked.food),
-            jars=asked.jars,
-            jar=asked.jar,
-            altitude=asked.altitude,
-            canner=asked.canner,
-            pack=asked.pack,
-            form=asked.form,
-            holds=asked.holds,
-            option_minutes=asked.option_minutes,
-            gauge_reads_high_by=asked.gauge_reads_high,
-            gauge_tested=asked.gauge_tested,
-            start=asked.start,
-        )
-    except NoTestedSchedule as error:
-        if asked.json:
-            from stillroom import exchange
-
-            sys.stdout.write(exchange.text(exchange.refusal(error)))
-        else:
-            from stillroom import sheet
-
-            sys.stdout.write(sheet.refusal_sheet(error, stillroom.lookup()))
-        return NO_TESTED_SCHEDULE
+    plan = stillroom.plan(
+        " ".join(asked.food),
+        jars=asked.jars,
+        jar=asked.jar,
+        altitude=asked.altitude,
+        canner=asked.canner,
+        pack=asked.pack,
+        form=asked.form,
+        holds=asked.holds,
+        option_minutes=asked.option_minutes,
+        gauge_reads_high_by=asked.gauge_reads_high,
+        gauge_tested=asked.gauge_tested,
+        start=asked.start,
+    )
     if asked.sheet is not None:
         runsheet.write(asked.sheet, plan, stillroom.lookup())
     if asked.json:

@@ -6,8 +6,7 @@ import argparse
 import sys
 
 import stillroom
-from stillroom.commands import DONE, NO_TESTED_SCHEDULE
-from stillroom.errors import NoTestedSchedule
+from stillroom.commands import DONE
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -30,26 +29,15 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Ask and print."""
-    try:
-        found = stillroom.recipe(
-            " ".join(asked.food),
-            asked.jars,
-            asked.jar,
-            pack=asked.pack,
-            variety=asked.variety,
-            column=asked.column,
-            without=asked.without,
-        )
-    except NoTestedSchedule as error:
-        if asked.json:
-            from stillroom import exchange
-
-            sys.stdout.write(exchange.text(exchange.refusal(error)))
-        else:
-            from stillroom import sheet
-
-            sys.stdout.write(sheet.refusal_sheet(error, stillroom.lookup()))
-        return NO_TESTED_SCHEDULE
+    found = stillroom.recipe(
+        " ".join(asked.food),
+        asked.jars,
+        asked.jar,
+        pack=asked.pack,
+        variety=asked.variety,
+        column=asked.column,
+        without=asked.without,
+    )
     if asked.json:
         from stillroom import exchange, scaling
 
