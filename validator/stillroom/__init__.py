@@ -9,12 +9,16 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from stillroom.answer import Answer, Citation, Option, Stated, Tested
 from stillroom.errors import BadInput, BadPackage, NoTestedSchedule, StillroomError, UnknownFood
 from stillroom.lookup import Lookup
 from stillroom.package import Package
 from stillroom.records import Food
+
+if TYPE_CHECKING:
+    from stillroom.finding import Report
 
 __all__ = [
     "Answer",
@@ -28,6 +32,7 @@ __all__ = [
     "StillroomError",
     "Tested",
     "UnknownFood",
+    "check",
     "find",
     "foods",
 ]
@@ -100,3 +105,28 @@ def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, .
         Empty words, or no such group.
     """
     return lookup().foods(text, group)
+
+
+def check(path: str | None = None) -> Report:
+    """Check a data package: its structure, its times and pressures, its sources, its two readings.
+
+    Parameters
+    ----------
+    path : str, optional
+        Folder that holds datapackage.json; the installed data by default.
+
+    Returns
+    -------
+    Report
+        With ``.ok`` and ``.findings``.
+
+    Raises
+    ------
+    BadInput
+        No such folder, or no datapackage.json in it.
+    """
+    from stillroom import checks
+    from stillroom.checked import CheckedPackage
+    from stillroom.package import home
+
+    return checks.report(CheckedPackage(home() if path is None else path))

@@ -6,4 +6,5 @@ DONE, FINDINGS, BAD_INPUT, NO_TESTED_SCHEDULE = 0, 1, 2, 3
 SUMMARIES = {
     "find": "the tested schedule for one food, jar, canner and altitude",
     "foods": "the foods that have a tested schedule",
+    "check": "what is wrong with a data package, each finding in one line",
 }
