@@ -48,6 +48,7 @@ REQUIRED = (
     "withheld-names", "reading-schedules-first", "reading-schedules-second", "reading-foods-first",
     "reading-foods-second", "reading-acid-first", "reading-acid-second", "captions", "footnotes", "lost-cells",
     "sources", "guides", "altitude-bands", "jars", "jar-rules", "packs", "gauges", "canners", "rules", "cautions",
+    "exceptions",
 )  # fmt: skip
 """Tables without which the checks cannot do their work."""
 
@@ -131,7 +132,7 @@ class Table:
         return pd.DataFrame({
             **columns,
             "line": self.lines,
-            "file": pd.Categorical.from_codes(np.zeros(len(self), dtype=np.int8), [self.file]),
+            "file": pd.Categorical.from_codes(np.zeros(len(self), dtype=np.int8), categories=pd.Index([self.file])),
         })  # fmt: skip
 
     @cached_property
@@ -214,9 +215,17 @@ class CheckedPackage:
                 data[name] = pd.Categorical.from_codes(codes, categories=pd.Index(texts, dtype=object))
         data["line"] = np.concatenate([table.lines for table in tables])
         lengths = [len(table) for table in tables]
-        data["file"] = pd.Categorical.from_codes(np.repeat(np.arange(len(tables)), lengths), [t.file for t in tables])
+        of_file = np.repeat(np.arange(len(tables)), lengths)
+        data["file"] = pd.Categorical.from_codes(of_file, categories=pd.Index([table.file for table in tables]))
         frame = pd.DataFrame(data)
         return frame[frame["altitude_from_ft"].notna() & frame["minutes"].notna()].reset_index(drop=True)
+
+    @cached_property
+    def series(self) -> pd.DataFrame:
+        """All schedule rows, by combination and altitude: see :func:`stillroom.series.sorted_series`."""
+        from stillroom.series import sorted_series
+
+        return sorted_series(self.schedules)
 
     def problem(
         self, check: str, file: str, line: int | None, wrong: str, mend: str = "", column: str = "", value: str = ""
