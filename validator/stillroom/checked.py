@@ -98,6 +98,8 @@ class Table:
         By column, the number of each row's text in ``texts``.
     texts : dict of str to list of str
         By column, the distinct texts.
+    quotes : int
+        Quotation marks in the file.
     """
 
     def __init__(
@@ -108,8 +110,9 @@ class Table:
         lines: NDArray[np.int64],
         codes: dict[str, NDArray[np.int32]],
         texts: dict[str, list[str]],
+        quotes: int = 0,
     ) -> None:
-        self.name, self.file, self.schema = name, file, schema
+        self.name, self.file, self.schema, self.quotes = name, file, schema, quotes
         self.columns = tuple(field["name"] for field in schema["fields"])
         self.lines, self.codes, self.texts = lines, codes, texts
 
@@ -374,7 +377,7 @@ class CheckedPackage:
 
     def _table(self, name: str, path: str, schema_path: str, schema: dict[str, Any], file: BinaryIO) -> None:
         fields = [field["name"] for field in schema["fields"]]
-        self._raw(path, file)
+        quotes = self._raw(path, file)
         file.seek(3 if file.read(3) == codecs.BOM_UTF8 else 0)
         interned = [self._interned.setdefault((schema_path, field), Interned()) for field in fields]
         known = sum(map(len, interned))
@@ -420,7 +423,8 @@ class CheckedPackage:
         empty = np.zeros(0, dtype=np.int32)
         codes = {f: np.concatenate(p) if p else empty for f, p in zip(fields, parts, strict=True)}
         at_all = np.concatenate(lines) if lines else np.zeros(0, dtype=np.int64)
-        self.tables[name] = Table(name, path, schema, at_all, codes, _Texts(dict(zip(fields, interned, strict=True))))
+        texts = _Texts(dict(zip(fields, interned, strict=True)))
+        self.tables[name] = Table(name, path, schema, at_all, codes, texts, quotes)
 
     def _bounded(self, path: str, file: BinaryIO) -> Iterator[str]:
         """Give the lines of a file, none longer than the bound."""
@@ -465,10 +469,16 @@ class CheckedPackage:
         kept = [i for i in range(len(rows)) if i not in left]
         return [rows[i] for i in kept], at[kept]
 
-    def _raw(self, path: str, file: BinaryIO) -> None:
-        """Look at the bytes: BOM, line ends, NUL, encoding and the end of the file; one finding each."""
+    def _raw(self, path: str, file: BinaryIO) -> int:
+        """Look at the bytes: BOM, line ends, NUL, encoding and the end of the file; one finding each.
+
+        Returns
+        -------
+        int
+            Number of quotation marks.
+        """
         decoder = codecs.getincrementaldecoder("utf-8")()
-        lines, first, last = 1, True, b"\n"
+        lines, first, last, quotes = 1, True, b"\n", 0
         seen: set[str] = set()
 
         def say(kind: str, line: int, wrong: str, mend: str) -> None:
@@ -492,6 +502,7 @@ class CheckedPackage:
                     upto = max(error.start - pending, 0)
                     say("utf8", lines + block.count(b"\n", 0, upto), "is not UTF-8 here", "save the file as UTF-8")
             lines += block.count(b"\n")
+            quotes += block.count(b'"')
             first, last = False, block[-1:]
         if "utf8" not in seen:
             try:
@@ -501,6 +512,7 @@ class CheckedPackage:
         if last != b"\n" and not first:
             say("end", lines, "does not end with a line end", "run stillroom tidy")
         file.seek(0)
+        return quotes
 
 
 class _Texts(dict[str, list[str]]):

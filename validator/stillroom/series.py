@@ -87,10 +87,11 @@ def sorted_series(schedules: pd.DataFrame) -> pd.DataFrame:
     return frame
 
 
-def bands(frame: pd.DataFrame) -> list[Band]:
-    """Give rows of a frame as records."""
-    texts = [frame[name].astype(object) for name in Band._fields]
-    return [Band(*row) for row in zip(*texts, strict=True)]
+def bands(frame: pd.DataFrame) -> Iterator[Band]:
+    """Give rows of a frame as records, made as they are asked for."""
+    for start in range(0, len(frame), 1000):
+        texts = [frame[name].iloc[start : start + 1000].astype(object) for name in Band._fields]
+        yield from (Band(*row) for row in zip(*texts, strict=True))
 
 
 def each(frame: pd.DataFrame, wanted: NDArray[np.int64]) -> Iterator[list[Band]]:
@@ -105,4 +106,4 @@ def each(frame: pd.DataFrame, wanted: NDArray[np.int64]) -> Iterator[list[Band]]
     """
     rows = frame[frame["series"].isin(wanted)]
     for _, part in rows.groupby("series", sort=True):
-        yield bands(part)
+        yield list(bands(part))

@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     from stillroom.finding import Finding
 
 NAME = "readings"
+MOST = 1001
+"""Most places that are told one by one."""
 SOURCE = "usda-2015"
 _PLACE = [
     "guide", "food", "form", "method", "gauge", "pack", "jar", "altitude_from_ft", "altitude_to_ft", "option",
@@ -155,7 +157,7 @@ def _conflicts(package: CheckedPackage, both: pd.DataFrame) -> Iterator[Finding]
     differ = ~both["has_1"] | ~both["has_2"]
     for name in _CELLS:
         differ |= both[f"{name}_1"] != both[f"{name}_2"]
-    for row in both[differ].to_dict("records"):
+    for row in both[differ].head(MOST).to_dict("records"):
         where = f"{' '.join(w for w in (row['food'], row['form'], row['pack'], row['jar'], row['gauge'] or row['method']) if w)}"
         where += f" from {row['altitude_from_ft']} ft"
         mend = "compare both with the printed page; a lost cell is recorded in lost-cells.csv"
@@ -218,7 +220,7 @@ def _compared(package: CheckedPackage, rebuilt: pd.DataFrame) -> Iterator[Findin
         have, want = _hashed(actual, columns), _hashed(wanted, columns)
         extra = actual[~have.isin(want)].astype(dict.fromkeys(columns, object))
         missing = wanted[~want.isin(have)]
-        yield from _paired(table, extra, missing, columns)
+        yield from _paired(table, extra.head(5 * MOST), missing.head(5 * MOST), columns)
     for row in rebuilt[rebuilt["table"].isna()].to_dict("records")[:1]:
         yield _at("schedules/foods.csv", None, f'food "{row["food"]}" of captions.csv is missing', "add the food again")
 
