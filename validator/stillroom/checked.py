@@ -284,13 +284,13 @@ class CheckedPackage:
         if schema not in self._schemas:
             self._schemas[schema] = self._schema(schema)
         known = self._schemas[schema]
-        opened = self._open(path)
-        if opened is None or known is None:
-            if opened is not None:
-                opened.close()
+        file, wrong = self._opened(path, LARGEST_FILE)
+        if file is None:
+            self._unopened(path, wrong)
             return
-        with opened as file:
-            self._table(name, path, schema, known, file)
+        with file:
+            if known is not None:
+                self._table(name, path, schema, known, file)
 
     def _schema(self, path: str) -> dict[str, Any] | None:
         schema = self._json(path)
@@ -308,55 +308,76 @@ class CheckedPackage:
         return schema
 
     def _json(self, path: str) -> dict[str, Any] | None:
-        opened = self._open(path, LARGEST_DESCRIPTOR)
-        if opened is None:
+        data, wrong = self.bounded(path, LARGEST_DESCRIPTOR)
+        if data is None:
+            self._unopened(path, wrong)
             return None
-        with opened as file:
-            data = file.read(LARGEST_DESCRIPTOR + 1)
         try:
-            value = json.loads(data.decode("utf-8"))
+            value = json.loads(data.decode("utf-8"), object_pairs_hook=_once)
         except UnicodeDecodeError as error:
             line = data.count(b"\n", 0, error.start) + 1
             self.problem(_STRUCTURE, path, line, "is not UTF-8", "save it as UTF-8")
         except ValueError as error:
-            self.problem(_STRUCTURE, path, getattr(error, "lineno", None), f"is no JSON: {shown(str(error))}")
+            self.problem(
+                _STRUCTURE, path, getattr(error, "lineno", None), f"is no JSON: {shown(str(error))}", "mend it"
+            )
         except RecursionError:
-            self.problem(_STRUCTURE, path, None, "is nested too deeply")
+            self.problem(_STRUCTURE, path, None, "is nested too deeply", "mend it")
         else:
             if isinstance(value, dict):
                 return value
-            self.problem(_STRUCTURE, path, None, "is not a JSON object")
+            self.problem(_STRUCTURE, path, None, "is not a JSON object", "mend it")
         return None
+
+    def json_file(self, path: str) -> tuple[dict[str, Any] | None, str]:
+        """Read a JSON file of the package: the object, or None and why not."""
+        data, wrong = self.bounded(path, LARGEST_DESCRIPTOR)
+        if data is None:
+            return None, wrong
+        try:
+            value = json.loads(data.decode("utf-8"), object_pairs_hook=_once)
+        except (ValueError, RecursionError) as error:
+            return None, f"is no JSON: {shown(str(error))}"
+        return (value, "") if isinstance(value, dict) else (None, "is not a JSON object")
 
     # Opening files
 
-    def _open(self, path: str, largest: int = LARGEST_FILE) -> BinaryIO | None:
+    def bounded(self, path: str, largest: int) -> tuple[bytes | None, str]:
+        """Read a small file of the package: its bytes, or None and why not."""
+        file, wrong = self._opened(path, largest)
+        if file is None:
+            return None, wrong
+        with file:
+            data = file.read(largest + 1)
+        return (data, "") if len(data) <= largest else (None, f"has over {largest:,} bytes")
+
+    def _opened(self, path: str, largest: int) -> tuple[BinaryIO | None, str]:
+        """Open an ordinary file inside the package, or say why not."""
         wrong = self.screened(path)
-        if wrong is None:
-            full = os.path.join(self.root, *path.split("/"))
-            try:
-                handle = os.open(full, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-            except FileNotFoundError:
-                wrong = "is missing"
-            except OSError as error:
-                wrong = f"cannot be read: {error.strerror}"
-            else:
-                state = os.fstat(handle)
-                if not stat.S_ISREG(state.st_mode):
-                    wrong = "is no ordinary file"
-                elif state.st_size > largest:
-                    wrong = f"has {state.st_size:,} bytes; at most {largest:,} are read"
-                else:
-                    return os.fdopen(handle, "rb")
-                os.close(handle)
-        inside = wrong.startswith(("is missing", "cannot", "has", "is no ord"))
-        if inside:
-            self.problem(_STRUCTURE, path, None, wrong)
+        if wrong is not None:
+            return None, wrong
+        full = os.path.join(self.root, *path.split("/"))
+        try:
+            handle = os.open(full, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+        except FileNotFoundError:
+            return None, "is missing"
+        except OSError as error:
+            return None, f"cannot be read: {error.strerror}"
+        state = os.fstat(handle)
+        if stat.S_ISREG(state.st_mode) and state.st_size <= largest:
+            return os.fdopen(handle, "rb"), ""
+        os.close(handle)
+        if not stat.S_ISREG(state.st_mode):
+            return None, "is no ordinary file"
+        return None, f"has {state.st_size:,} bytes; at most {largest:,} are read"
+
+    def _unopened(self, path: str, wrong: str) -> None:
+        """Record that a file was not opened: in its own name where the path is a plain one."""
+        if self.screened(path) is None:
+            self.problem(_STRUCTURE, path, None, wrong, "restore the file")
         else:
-            self.problem(
-                _STRUCTURE, "datapackage.json", None, f'path "{shown(path)}" {wrong}', "name a file in the package"
-            )
-        return None
+            said = f'path "{shown(path)}" {wrong}'
+            self.problem(_STRUCTURE, "datapackage.json", None, said, "name a file in the package")
 
     def screened(self, path: str) -> str | None:
         """Say why a path must not be opened, or None where it may be."""
@@ -513,6 +534,15 @@ class CheckedPackage:
             say("end", lines, "does not end with a line end", "run stillroom tidy")
         file.seek(0)
         return quotes
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """Make a JSON object; a key that stands twice is an error."""
+    made = dict(pairs)
+    if len(made) != len(pairs):
+        twice = next(key for i, (key, _) in enumerate(pairs) if key in dict(pairs[:i]))
+        raise ValueError(f'key "{shown(twice)}" stands twice')
+    return made
 
 
 class _Texts(dict[str, list[str]]):

@@ -4,14 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from stillroom.errors import StillroomError
-
 LONGEST_SHOWN = 60
 """Longest part of a cell that a message shows, characters."""
-
-
-class CheckBroke(StillroomError):
-    """A check failed to do its work: a fault of the check, not of the data."""
 
 
 def shown(text: str, most: int = LONGEST_SHOWN) -> str:

@@ -10,6 +10,7 @@ import importlib
 import pkgutil
 from collections.abc import Callable, Iterable
 from itertools import islice
+from types import ModuleType
 from typing import TYPE_CHECKING, NamedTuple
 
 from stillroom.finding import Finding, Report, in_order
@@ -22,10 +23,11 @@ MOST = 1000
 
 
 class Check(NamedTuple):
-    """A check: its name, one sentence, and the function."""
+    """A check: its name, one sentence, its page, and the function."""
 
     name: str
     summary: str
+    page: str
     run: Callable[[CheckedPackage], Iterable[Finding]]
 
 
@@ -33,10 +35,12 @@ def every() -> tuple[Check, ...]:
     """Find all checks, in the order of their names."""
     names = sorted(module.name for module in pkgutil.iter_modules(__path__))
     modules = [(name, importlib.import_module(f"{__name__}.{name}")) for name in names]
-    return tuple(
-        Check(name, (module.__doc__ or "").split("\n", 1)[0].split(": ", 1)[-1], module.check)
-        for name, module in modules
-    )
+    return tuple(_described(name, module) for name, module in modules)
+
+
+def _described(name: str, module: ModuleType) -> Check:
+    first, _, page = (module.__doc__ or "").partition("\n")
+    return Check(name, first.partition(": ")[2], page.strip(), module.check)
 
 
 def report(package: CheckedPackage, checks: Iterable[Check] | None = None) -> Report:

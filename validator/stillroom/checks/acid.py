@@ -54,7 +54,8 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     table = package.table("acid")
     stored = [_Entry(*pair) for pair in table.numbered()]
     first, second = (
-        [_Entry(*pair) for pair in package.table(name).numbered()] for name in ("reading-acid-first", "reading-acid-second")
+        [_Entry(*pair) for pair in package.table(name).numbered()]
+        for name in ("reading-acid-first", "reading-acid-second")
     )
     files = package.table("reading-acid-first").file, package.table("reading-acid-second").file
     for entry in stored:
@@ -96,7 +97,9 @@ def _amount(table: Table, entry: _Entry, first: list[_Entry], second: list[_Entr
         return
     which = "neither reading" if not (one or two) else "the first reading only" if one else "the second reading only"
     near = [r for r in (*first, *second) if r.row["food"] == entry.row["food"] and r.row["jar"] == entry.row["jar"]]
-    best = max(near, key=lambda r: sum(r.row[n] == entry.row[n] for n in ("acid", "quantity", "unit", "per")), default=None)
+    best = max(
+        near, key=lambda r: sum(r.row[n] == entry.row[n] for n in ("acid", "quantity", "unit", "per")), default=None
+    )
     column = next((n for n in ("quantity", "unit", "per", "acid") if best and best.row[n] != entry.row[n]), "food")
     given = f"; {best.row[column]} is read there (line {best.line})" if best and column != "food" else ""
     yield _at(table.file, entry, column, f"is given by {which}{given}")

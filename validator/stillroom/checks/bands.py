@@ -25,9 +25,9 @@ pages 2-6 (three bands), 2-7 (four bands) and 4-5 (dial and weighted gauges).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
     import numpy as np
@@ -145,7 +145,7 @@ def _unpublished(frame: pd.DataFrame, sets: dict[str, Edges]) -> NDArray[np.int6
     return np.flatnonzero(~np.isin(signatures, allowed)).astype(np.int64)
 
 
-def _keys(columns: tuple[NDArray[np.float64], ...]) -> NDArray[np.int64]:
+def _keys(columns: Sequence[NDArray[Any]]) -> NDArray[np.int64]:
     """Pack the numbers of each row into one; anything out of the ordinary becomes the largest value of its field."""
     import numpy as np
 
@@ -164,7 +164,9 @@ def _why(rows: list[Band], sets: dict[str, Edges]) -> Iterator[Finding]:
     if (first.method == "pressure") != bool(first.gauge) or first.gauge not in SETS:
         said = "is blank under pressure" if not first.gauge else "stands with boiling water"
         for row in rows:
-            yield row.finding(NAME, "gauge", said, "pressure canners have a dial or a weighted gauge, boiling water none")
+            yield row.finding(
+                NAME, "gauge", said, "pressure canners have a dial or a weighted gauge, boiling water none"
+            )
         return
     names = [name for name in SETS[first.gauge] if sets.get(name)]
     if not names:
@@ -183,7 +185,9 @@ def _blank(edges: Edges) -> tuple[tuple[float, float | None], ...]:
 
 
 def _edges(rows: list[Band]) -> list[tuple[float, float | None]]:
-    return [(row.altitude_from_ft, None if row.altitude_to_ft != row.altitude_to_ft else row.altitude_to_ft) for row in rows]
+    return [
+        (row.altitude_from_ft, None if row.altitude_to_ft != row.altitude_to_ft else row.altitude_to_ft) for row in rows
+    ]
 
 
 def _off_bands(rows: list[Band], edges: Edges, all_edges: list[Edges]) -> Iterator[Finding]:

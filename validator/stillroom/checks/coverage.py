@@ -50,10 +50,10 @@ def _foods(package: CheckedPackage) -> Iterator[Finding]:
     own = set(pairs["food"])
     files = {group: package.table(group).file for group in set(groups.values()) if group in package.tables}
     wrong = [files.get(groups.get(food, "")) != file for food, file in pairs.itertuples(index=False)]
-    for row in series.bands(frame.merge(pairs[wrong], on=["food", "file"], how="inner")):
-        group = groups.get(row.food)
+    for band in series.bands(frame.merge(pairs[wrong], on=["food", "file"], how="inner")):
+        group = groups.get(band.food)
         said = f"is not in {foods.file}" if group is None else f"belongs to group {group}, not to this table"
-        yield row.finding(NAME, "food", said)
+        yield band.finding(NAME, "food", said)
     for line, row in foods.numbered():
         if row["id"] not in own and row["id"] not in follows:
             said = f"has no schedule in {files.get(row['group'], row['group'])} and follows no food"

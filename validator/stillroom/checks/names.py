@@ -98,10 +98,12 @@ def _forms(package: CheckedPackage) -> Iterator[Finding]:
     pairs = frame[["food", "form"]].drop_duplicates()
     used = set(pairs.itertuples(index=False, name=None))
     formed = {food for food, _ in known}
-    wrong = [bool(form and (food, form) not in known) or (not form and food in formed) for food, form in pairs.to_numpy()]
-    for row in series.bands(frame.merge(pairs[wrong], on=["food", "form"], how="inner")):
-        said = f"is not a form of {row.food} in forms.csv" if row.form else f"is blank; forms.csv has forms of {row.food}"
-        yield row.finding(NAME, "form", said)
+    wrong = [
+        bool(form and (food, form) not in known) or (not form and food in formed) for food, form in pairs.to_numpy()
+    ]
+    for band in series.bands(frame.merge(pairs[wrong], on=["food", "form"], how="inner")):
+        what = f"is not a form of {band.food}" if band.form else f"is blank, but {band.food} has forms"
+        yield band.finding(NAME, "form", f"{what} in forms.csv")
     for line, row in table.numbered():
         if (row["food"], row["form"]) not in used:
             said = f"has no schedule for {row['food']}"

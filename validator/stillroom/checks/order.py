@@ -104,7 +104,7 @@ def _gauges(package: CheckedPackage) -> Iterator[Finding]:
     excused = {_key(row): line for line, row in table.numbered() if row["check"] == NAME}
     used = set()
     for row in series.bands(alone):
-        key = (row.food, row.form, row.pack, row.jar, row.gauge, series.plain(row.minutes))
+        key: tuple[str, ...] = (row.food, row.form, row.pack, row.jar, row.gauge, series.plain(row.minutes))
         if key in excused:
             used.add(key)
             continue

@@ -71,7 +71,12 @@ def _placed(package: CheckedPackage, captions: Table, reading: str) -> pd.DataFr
 
     table = package.table(_FILES[reading])
     frame = _text(table, list(table.columns)).rename(
-        columns={"food": "caption", "alt_lo_ft": "altitude_from_ft", "alt_hi_ft": "altitude_to_ft", "psi": "pressure_psi"}
+        columns={
+            "food": "caption",
+            "alt_lo_ft": "altitude_from_ft",
+            "alt_hi_ft": "altitude_to_ft",
+            "psi": "pressure_psi",
+        }
     )
     frame = frame.merge(_captioned(captions, frame), left_index=True, right_index=True, how="inner")
     for name in ("method", "pack", "jar"):
@@ -118,37 +123,47 @@ def _explained(package: CheckedPackage, captions: Table, both: pd.DataFrame) -> 
 
     lost = pd.DataFrame(wanted)
     lost["option"] = pd.to_numeric(lost["option"], errors="coerce")
-    places = both[_PLACE].reset_index(names="at")
-    met = lost.merge(places, on=_PLACE, how="left")
-    for record in met.to_dict("records"):
-        said = "lost-cells.csv"
-        if record["at"] != record["at"] or not _fill(both, int(record["at"]), record):
-            wrong = f"explains nothing: {said} says the {record['reading']} reading lost {record['cell']}; it did not"
+    met = lost.merge(both[_PLACE].reset_index(names="at"), on=_PLACE, how="left")
+    for record in _records(met):
+        filled = None
+        if record["at"] == record["at"]:
+            at = int(record["at"])
+            filled = _filled(_records(both.loc[[at]])[0], record)
+        if filled is None:
+            wrong = f"explains nothing: the {record['reading']} reading did not lose this {record['cell']}"
             yield _at(table.file, record["line"], wrong, "remove the row, or restore the reading")
+        else:
+            both.loc[at, list(filled)] = list(filled.values())
 
 
-def _fill(both: pd.DataFrame, at: int, record: dict[str, Any]) -> bool:
-    """Take a lost cell from the other reading; say whether it was lost and kept as recorded."""
+def _records(frame: pd.DataFrame) -> list[dict[str, Any]]:
+    return [{str(name): value for name, value in row.items()} for row in frame.to_dict("records")]
+
+
+def _filled(row: dict[str, Any], record: dict[str, Any]) -> dict[str, Any] | None:
+    """Take a lost cell from the other reading: the cells that change, or None where it was not lost as recorded."""
     own, other = ("_1", "_2") if record["reading"] == "first" else ("_2", "_1")
-    cell, kept = str(record["cell"]), record["kept"]
-    has_own, has_other = both.at[at, f"has{own}"], both.at[at, f"has{other}"]
-    if not has_other or (cell == "row") == has_own:
-        return False
+    cell, kept = record["cell"], record["kept"]
+    if not row[f"has{other}"] or (cell == "row") == row[f"has{own}"]:
+        return None
+    changed = {"lost": f"{cell} lost in the {record['reading']} reading: {record['note']}"}
     if cell == "row":
-        psi = both.at[at, f"pressure_psi{other}"]
-        if kept != f"{both.at[at, f'minutes{other}']} min" + (f" at {psi} psi" if psi else ""):
-            return False
-        both.loc[at, [f"{name}{own}" for name in _CELLS]] = both.loc[at, [f"{n}{other}" for n in _CELLS]].to_list()
-        both.at[at, f"has{own}"] = True
-    elif cell == "caption":
-        if both.at[at, f"caption{own}"] == both.at[at, f"caption{other}"] or kept != both.at[at, f"caption{other}"]:
-            return False
-    elif both.at[at, f"{cell}{own}"] != "" or both.at[at, f"{cell}{other}"] != kept:
-        return False
-    else:
-        both.at[at, f"{cell}{own}"] = kept
-    both.at[at, "lost"] = f"{cell} lost in the {record['reading']} reading: {record['note']}"
-    return True
+        psi = row[f"pressure_psi{other}"]
+        if kept != f"{row[f'minutes{other}']} min" + (f" at {psi} psi" if psi else ""):
+            return None
+        return {**changed, **{f"{name}{own}": row[f"{name}{other}"] for name in _CELLS}, f"has{own}": True}
+    if cell == "caption":
+        lost = row[f"caption{own}"] != row[f"caption{other}"] and kept == row[f"caption{other}"]
+        return changed if lost else None
+    if row[f"{cell}{own}"] != "" or row[f"{cell}{other}"] != kept:
+        return None
+    return {**changed, f"{cell}{own}": kept}
+
+
+def _said(row: dict[str, Any]) -> str:
+    """A combination and where its band begins, in words."""
+    words = (row["food"], row["form"], row["pack"], row["jar"], row["gauge"] or row["method"])
+    return f"{' '.join(word for word in words if word)} from {row['altitude_from_ft']} ft"
 
 
 def _conflicts(package: CheckedPackage, both: pd.DataFrame) -> Iterator[Finding]:
@@ -157,14 +172,15 @@ def _conflicts(package: CheckedPackage, both: pd.DataFrame) -> Iterator[Finding]
     differ = ~both["has_1"] | ~both["has_2"]
     for name in _CELLS:
         differ |= both[f"{name}_1"] != both[f"{name}_2"]
-    for row in both[differ].head(MOST).to_dict("records"):
-        where = f"{' '.join(w for w in (row['food'], row['form'], row['pack'], row['jar'], row['gauge'] or row['method']) if w)}"
-        where += f" from {row['altitude_from_ft']} ft"
+    for row in _records(both[differ].head(MOST)):
+        where = _said(row)
         mend = "compare both with the printed page; a lost cell is recorded in lost-cells.csv"
         if not (row["has_1"] and row["has_2"]):
             have, lack = ("first", "second") if row["has_1"] else ("second", "first")
             number = 0 if row["has_1"] else 1
-            yield _at(files[number], row[f"line_{number + 1}"], f"{where} is in the {have} reading only, not the {lack}", mend)
+            yield _at(
+                files[number], row[f"line_{number + 1}"], f"{where} is in the {have} reading only, not the {lack}", mend
+            )
             continue
         said = [_value(row, "_1"), _value(row, "_2")]
         for number, line in enumerate((row["line_1"], row["line_2"])):
@@ -221,7 +237,7 @@ def _compared(package: CheckedPackage, rebuilt: pd.DataFrame) -> Iterator[Findin
         extra = actual[~have.isin(want)].astype(dict.fromkeys(columns, object))
         missing = wanted[~want.isin(have)]
         yield from _paired(table, extra.head(5 * MOST), missing.head(5 * MOST), columns)
-    for row in rebuilt[rebuilt["table"].isna()].to_dict("records")[:1]:
+    for row in _records(rebuilt[rebuilt["table"].isna()].head(1)):
         yield _at("schedules/foods.csv", None, f'food "{row["food"]}" of captions.csv is missing', "add the food again")
 
 
@@ -235,30 +251,29 @@ def _hashed(frame: pd.DataFrame, columns: list[str]) -> pd.Series[int]:
 
 def _paired(table: Table, extra: pd.DataFrame, missing: pd.DataFrame, columns: list[str]) -> Iterator[Finding]:
     """Tell which cells differ: rows of the file against rows of the readings of nearly the same key."""
-    left = {int(at): row for at, row in zip(missing.index, missing.to_dict("records"), strict=True)}
+    left = dict(enumerate(_records(missing)))
     by_key: dict[tuple[str, ...], list[int]] = {}
     by_food: dict[str, list[int]] = {}
     for at, row in left.items():
         by_key.setdefault(tuple(row[name] for name in _KEY), []).append(at)
         by_food.setdefault(row["caption"], []).append(at)
-    waiting = []
-    for row in extra.to_dict("records"):
-        at = next((a for a in by_key.get(tuple(row[name] for name in _KEY), ()) if a in left), None)
-        if at is None:
+    waiting: list[dict[str, Any]] = []
+    for row in _records(extra):
+        found = next((a for a in by_key.get(tuple(row[name] for name in _KEY), ()) if a in left), None)
+        if found is None:
             waiting.append(row)
         else:
-            yield from _cells(table, row, left.pop(at), columns)
+            yield from _cells(table, row, left.pop(found), columns)
     for row in waiting:
         near = [a for a in by_food.get(row["caption"], ()) if a in left][:200]
-        best = max(near, key=lambda a: sum(row[name] == left[a][name] for name in columns), default=None)
+        best: int | None = max(near, key=lambda a: sum(row[name] == left[a][name] for name in columns), default=None)
         if best is None or sum(row[name] != left[best][name] for name in columns) > 3:
             wrong = "is a row that the readings do not give"
             yield _at(table.file, row["line"], wrong, "remove it, or add it to both readings from the printed page")
         else:
             yield from _cells(table, row, left.pop(best), columns)
     for row in left.values():
-        said = " ".join(w for w in (row["food"], row["form"], row["pack"], row["jar"], row["gauge"] or row["method"]) if w)
-        wrong = f"{said} from {row['altitude_from_ft']} ft, {row['minutes']} min (page {row['page']}) is missing"
+        wrong = f"{_said(row)}, {row['minutes']} min (page {row['page']}) is missing"
         yield _at(table.file, None, wrong, "add the row that both readings give")
 
 
@@ -271,4 +286,3 @@ def _cells(table: Table, row: dict[str, Any], wanted: dict[str, Any], columns: l
             lines = [f"{line:g}" for line in (wanted["first"], wanted["second"]) if line == line]
             wrong = f"{given} in the readings (line {' and '.join(dict.fromkeys(lines))})"
             yield _at(table.file, row["line"], wrong, f"compare with page {wanted['page']}", name, row[name])
-

@@ -23,7 +23,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from stillroom.finding import Finding
 
@@ -32,6 +32,17 @@ if TYPE_CHECKING:
 
 NAME = "sources"
 _FRONT = re.compile(r"[ivx]+")
+
+
+class _Kind(NamedTuple):
+    """What a schedule row says of where it was printed."""
+
+    food: str
+    form: str
+    source: str
+    page: str
+    caption: str
+    file: str
 
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
@@ -102,12 +113,12 @@ def _captions(package: CheckedPackage, guides: dict[tuple[str, str], dict[str, s
         foods = {food for food, _ in given.get((row["guide"], row["caption"]), ())}
         given.setdefault((row["guide"], row["caption"]), set()).update((food, row["form"]) for food in foods)
     read = [_read(package.table(f"reading-schedules-{name}")) for name in ("first", "second")]
-    columns = ["food", "form", "source", "page", "caption", "file"]
+    columns = list(_Kind._fields)
     frame = package.schedules
     files = {f"schedules/{row['table']}.csv" for row in package.table("guides").rows}
     kinds = frame[columns].drop_duplicates()
     said = []
-    for kind in kinds.itertuples(index=False):
+    for kind in map(_Kind._make, kinds.itertuples(index=False)):
         guide = _number(kind.page)[0]
         entry = guides.get((kind.source, guide))
         column, wrong = "caption", ""
@@ -124,8 +135,8 @@ def _captions(package: CheckedPackage, guides: dict[tuple[str, str], dict[str, s
         said.append((column, wrong))
     kinds["wrong_column"], kinds["wrong"] = [pair[0] for pair in said], [pair[1] for pair in said]
     rows = frame.merge(kinds[kinds["wrong"] != ""], on=columns, how="inner")
-    for row, column, wrong in zip(series.bands(rows), rows["wrong_column"], rows["wrong"], strict=True):
-        yield row.finding(NAME, column, wrong)
+    for band, column, wrong in zip(series.bands(rows), rows["wrong_column"], rows["wrong"], strict=True):
+        yield band.finding(NAME, column, wrong)
 
 
 def _read(table: Table) -> set[tuple[str, str]]:

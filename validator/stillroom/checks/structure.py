@@ -57,14 +57,16 @@ def _undeclared(package: CheckedPackage) -> Iterator[Finding]:
         for file in sorted(files):
             path = os.path.relpath(os.path.join(folder, file), package.root).replace(os.sep, "/")
             if file.lower().endswith(".csv") and path not in declared:
-                yield Finding(NAME, path, None, "", "", "is not declared in datapackage.json", "", "declare or remove it")
+                yield Finding(
+                    NAME, path, None, "", "", "is not declared in datapackage.json", "", "declare or remove it"
+                )
 
 
 def _fields(table: Table) -> dict[str, dict[str, Any]]:
     return {field["name"]: field for field in table.schema["fields"]}
 
 
-def _cell(table: Table, line: int, column: str, value: str) -> Finding:
+def _cell(table: Table, line: int | None, column: str, value: str) -> Finding:
     field = _fields(table).get(column, {})
     return Finding(NAME, table.file, line, column, value, said(field, value), "", field.get("description", ""))
 
@@ -126,13 +128,15 @@ def by_frictionless(package: CheckedPackage) -> Iterator[Finding]:
         with system.use_context(trusted=False, onerror="ignore"):
             tested = Package.from_descriptor(described, basepath=package.root).validate(limit_errors=1000)
     except FrictionlessException as error:
-        yield Finding(NAME, "datapackage.json", None, "", "", " ".join(str(error.error.note).split()), "", "mend the schema")
+        yield Finding(
+            NAME, "datapackage.json", None, "", "", " ".join(str(error.error.note).split()), "", "mend the schema"
+        )
         return
-    for error in tested.errors:
-        yield Finding(NAME, "datapackage.json", None, "", "", " ".join(str(error.note).split()), "", "mend it")
+    for problem in tested.errors:
+        yield Finding(NAME, "datapackage.json", None, "", "", " ".join(str(problem.note).split()), "", "mend it")
     for task in tested.tasks:
-        for error in task.errors:
-            yield from _translated(tables[task.name], error)
+        for problem in task.errors:
+            yield from _translated(tables[task.name], problem)
 
 
 def _closed(schema: dict[str, Any], tables: dict[str, Table]) -> dict[str, Any]:

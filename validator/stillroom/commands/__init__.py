@@ -7,4 +7,5 @@ SUMMARIES = {
     "find": "the tested schedule for one food, jar, canner and altitude",
     "foods": "the foods that have a tested schedule",
     "check": "what is wrong with a data package, each finding in one line",
+    "tidy": "mend the order, spaces and line ends of the tables, never a value",
 }
