@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import codecs
 import csv
+import hashlib
 import io
 import json
 import os
@@ -100,6 +101,8 @@ class Table:
         By column, the distinct texts.
     quotes : int
         Quotation marks in the file.
+    sha256 : str
+        SHA-256 of the file, hexadecimal.
     """
 
     def __init__(
@@ -111,8 +114,9 @@ class Table:
         codes: dict[str, NDArray[np.int32]],
         texts: dict[str, list[str]],
         quotes: int = 0,
+        sha256: str = "",
     ) -> None:
-        self.name, self.file, self.schema, self.quotes = name, file, schema, quotes
+        self.name, self.file, self.schema, self.quotes, self.sha256 = name, file, schema, quotes, sha256
         self.columns = tuple(field["name"] for field in schema["fields"])
         self.lines, self.codes, self.texts = lines, codes, texts
 
@@ -398,7 +402,7 @@ class CheckedPackage:
 
     def _table(self, name: str, path: str, schema_path: str, schema: dict[str, Any], file: BinaryIO) -> None:
         fields = [field["name"] for field in schema["fields"]]
-        quotes = self._raw(path, file)
+        quotes, sha256 = self._raw(path, file)
         file.seek(3 if file.read(3) == codecs.BOM_UTF8 else 0)
         interned = [self._interned.setdefault((schema_path, field), Interned()) for field in fields]
         known = sum(map(len, interned))
@@ -445,7 +449,7 @@ class CheckedPackage:
         codes = {f: np.concatenate(p) if p else empty for f, p in zip(fields, parts, strict=True)}
         at_all = np.concatenate(lines) if lines else np.zeros(0, dtype=np.int64)
         texts = _Texts(dict(zip(fields, interned, strict=True)))
-        self.tables[name] = Table(name, path, schema, at_all, codes, texts, quotes)
+        self.tables[name] = Table(name, path, schema, at_all, codes, texts, quotes, sha256)
 
     def _bounded(self, path: str, file: BinaryIO) -> Iterator[str]:
         """Give the lines of a file, none longer than the bound."""
@@ -490,15 +494,17 @@ class CheckedPackage:
         kept = [i for i in range(len(rows)) if i not in left]
         return [rows[i] for i in kept], at[kept]
 
-    def _raw(self, path: str, file: BinaryIO) -> int:
+    def _raw(self, path: str, file: BinaryIO) -> tuple[int, str]:
         """Look at the bytes: BOM, line ends, NUL, encoding and the end of the file; one finding each.
 
         Returns
         -------
         int
             Number of quotation marks.
+        str
+            SHA-256 of the file, hexadecimal.
         """
-        decoder = codecs.getincrementaldecoder("utf-8")()
+        decoder, digest = codecs.getincrementaldecoder("utf-8")(), hashlib.sha256()
         lines, first, last, quotes = 1, True, b"\n", 0
         seen: set[str] = set()
 
@@ -508,6 +514,7 @@ class CheckedPackage:
                 self.problem(_FORM, path, line, wrong, mend)
 
         while block := file.read(1 << 20):
+            digest.update(block)
             if first and block.startswith(codecs.BOM_UTF8):
                 say("bom", 1, "begins with a byte order mark", "run stillroom tidy")
             if b"\r" in block:
@@ -533,7 +540,7 @@ class CheckedPackage:
         if last != b"\n" and not first:
             say("end", lines, "does not end with a line end", "run stillroom tidy")
         file.seek(0)
-        return quotes
+        return quotes, digest.hexdigest()
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

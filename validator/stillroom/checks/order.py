@@ -101,12 +101,16 @@ def _gauges(package: CheckedPackage) -> Iterator[Finding]:
     met = times.merge(other, on=_EXCEPTION, how="left")
     alone = met[met["both"].isna()]
     table = package.table("exceptions")
-    excused = {_key(row): line for line, row in table.numbered() if row["check"] == NAME}
+    excused = {_key(row): (line, row["page"]) for line, row in table.numbered() if row["check"] == NAME}
     used = set()
     for row in series.bands(alone):
         key: tuple[str, ...] = (row.food, row.form, row.pack, row.jar, row.gauge, series.plain(row.minutes))
         if key in excused:
             used.add(key)
+            line, page = excused[key]
+            if page != row.page:
+                wrong = f"is not the page of the excused row, {row.page}"
+                yield Finding(NAME, table.file, line, "page", page, wrong, "", "write the page of the row")
             continue
         elsewhere = "weighted" if row.gauge == "dial" else "dial"
         yield row.finding(
@@ -114,7 +118,7 @@ def _gauges(package: CheckedPackage) -> Iterator[Finding]:
             "both gauges share their times", f"compare with page {row.page} of {row.source}, or add the published row "
             "to shared/exceptions.csv",
         )  # fmt: skip
-    for key, line in excused.items():
+    for key, (line, _) in excused.items():
         if key not in used:
             yield Finding(NAME, table.file, line, "", "", "excuses nothing", "", "remove this exception")
 
