@@ -441,7 +441,7 @@ class CheckedPackage:
         except _Stop:
             return
         except csv.Error as error:
-            self.problem(_STRUCTURE, path, reader.line_num, f"is no CSV: {error}")
+            self.problem(_STRUCTURE, path, reader.line_num, f"is no CSV: {error}", "mend the quotes")
             return
         finally:
             self._texts_left -= sum(map(len, interned)) - known

@@ -66,16 +66,11 @@ def report(package: CheckedPackage, checks: Iterable[Check] | None = None) -> Re
             left_out.append(f"check {one.name} was left out: {need}")
         except Exception as error:
             said = " ".join(str(error).split())[:200]
-            broken.append(
-                f"check {one.name} broke ({type(error).__name__}: {said}): a fault of the check, please report"
-            )
+            broken.append(f"check {one.name} broke, a fault of the check: {type(error).__name__}: {said}")
         else:
             ran.append(one.name)
             if len(found) > MOST:
-                found[MOST:] = [
-                    Finding(
-                        one.name, found[MOST - 1].file, None, "", "", f"over {MOST} findings: the rest are not listed"
-                    )
-                ]
+                more = f"over {MOST:,} findings; the rest are not listed"
+                found[MOST:] = [Finding(one.name, found[MOST - 1].file, None, "", "", more)]
             findings += found
     return Report(in_order(findings), tuple(ran), tuple(left_out), tuple(broken))

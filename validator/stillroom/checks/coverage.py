@@ -40,6 +40,8 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
 
 def _foods(package: CheckedPackage) -> Iterator[Finding]:
+    import numpy as np
+
     from stillroom import series
 
     foods = package.table("foods")
@@ -50,7 +52,7 @@ def _foods(package: CheckedPackage) -> Iterator[Finding]:
     own = set(pairs["food"])
     files = {group: package.table(group).file for group in set(groups.values()) if group in package.tables}
     wrong = [files.get(groups.get(food, "")) != file for food, file in pairs.itertuples(index=False)]
-    for band in series.bands(frame.merge(pairs[wrong], on=["food", "file"], how="inner")):
+    for band in series.bands(frame.merge(pairs[np.array(wrong, dtype=bool)], on=["food", "file"], how="inner")):
         group = groups.get(band.food)
         said = f"is not in {foods.file}" if group is None else f"belongs to group {group}, not to this table"
         yield band.finding(NAME, "food", said)

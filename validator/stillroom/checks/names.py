@@ -90,6 +90,8 @@ def _twice(package: CheckedPackage) -> Iterator[Finding]:
 
 
 def _forms(package: CheckedPackage) -> Iterator[Finding]:
+    import numpy as np
+
     from stillroom import series
 
     table = package.table("forms")
@@ -101,7 +103,7 @@ def _forms(package: CheckedPackage) -> Iterator[Finding]:
     wrong = [
         bool(form and (food, form) not in known) or (not form and food in formed) for food, form in pairs.to_numpy()
     ]
-    for band in series.bands(frame.merge(pairs[wrong], on=["food", "form"], how="inner")):
+    for band in series.bands(frame.merge(pairs[np.array(wrong, dtype=bool)], on=["food", "form"], how="inner")):
         what = f"is not a form of {band.food}" if band.form else f"is blank, but {band.food} has forms"
         yield band.finding(NAME, "form", f"{what} in forms.csv")
     for line, row in table.numbered():

@@ -2,10 +2,10 @@
 
 What it does
 ------------
-Finds each food in the two readings of the food sections (foods-first.csv and foods-second.csv) by its names. A headspace
-or a yield must stand in both, for its pack and jar or in the reading's remark, and its page must be one of the food in
-the first reading; every headspace and yield of the readings must stand in the tables. A food's own page must be one of
-its section or of its schedules, and a relation must lead where the first reading says.
+Finds each food in the two readings of the food sections (foods-first.csv and foods-second.csv) by its names. A
+headspace or a yield must stand in both, for its pack and jar or in the reading's remark, and its page must be one of
+the food in the first reading; every headspace and yield of the readings must stand in the tables. A food's own page
+must be one of its section or of its schedules, and a relation must lead where the first reading says.
 
 Why it matters
 --------------

@@ -90,11 +90,13 @@ def _placed(package: CheckedPackage, captions: Table, reading: str) -> pd.DataFr
 
 def _captioned(captions: Table, frame: pd.DataFrame) -> pd.DataFrame:
     """Food and form of each row of a reading, by its caption and, where captions.csv says so, its note."""
+    import numpy as np
+
     known = _text(captions, list(captions.columns)).drop(columns="line")
     asked = frame[["guide", "caption", "note"]].reset_index(names="row")
     met = asked.merge(known, on=["guide", "caption"], how="inner")
     fits = [when in note for when, note in zip(met["when_note_says"], met["note"], strict=True)]
-    return met[fits].drop_duplicates("row").set_index("row")[["food", "form"]]
+    return met[np.array(fits, dtype=bool)].drop_duplicates("row").set_index("row")[["food", "form"]]
 
 
 def _side_by_side(package: CheckedPackage, captions: Table) -> pd.DataFrame:
@@ -234,7 +236,7 @@ def _compared(package: CheckedPackage, rebuilt: pd.DataFrame) -> Iterator[Findin
         actual = table.frame[[*columns, "line"]]
         wanted = rebuilt[rebuilt["table"] == name]
         have, want = _hashed(actual, columns), _hashed(wanted, columns)
-        extra = actual[~have.isin(want)].astype(dict.fromkeys(columns, object))
+        extra = actual[~have.isin(want) | have.duplicated(keep="last")].astype(dict.fromkeys(columns, object))
         missing = wanted[~want.isin(have)]
         yield from _paired(table, extra.head(5 * MOST), missing.head(5 * MOST), columns)
     for row in _records(rebuilt[rebuilt["table"].isna()].head(1)):

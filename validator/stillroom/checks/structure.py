@@ -157,7 +157,10 @@ def _translated(table: Table, error: Any) -> Iterator[Finding]:
     elif kind == "unique-error":
         yield Finding(NAME, table.file, line, error.field_name, str(error.cell), "stands in a row above too")
     elif kind == "primary-key":
-        yield Finding(NAME, table.file, line, "", "", _key_said(_key(table)), "", "remove one of them")
+        key = _key(table)
+        cells = dict(zip(table.columns, error.cells, strict=False))
+        if any(cells.get(name) not in (None, "") for name in key):
+            yield Finding(NAME, table.file, line, "", "", _key_said(key), "", "remove one of them")
     elif kind == "foreign-key":
         name = error.field_names[0]
         cells = dict(zip(table.columns, error.cells, strict=False))
@@ -244,7 +247,8 @@ def _keys(package: CheckedPackage, table: Table) -> Iterator[Finding]:
     fields = _fields(table)
     key = _key(table)
     if key:
-        for at in np.flatnonzero(table.frame.duplicated(key)).tolist():
+        blank = np.logical_and.reduce([table.column(name) == "" for name in key])  # told cell by cell
+        for at in np.flatnonzero(table.frame.duplicated(key).to_numpy() & ~blank).tolist():
             yield Finding(NAME, table.file, int(table.lines[at]), "", "", _key_said(key), "", "remove one of them")
     for column, field in fields.items():
         if field.get("constraints", {}).get("unique"):
