@@ -18,6 +18,7 @@ from stillroom.package import Package
 from stillroom.records import Food
 
 if TYPE_CHECKING:
+    from stillroom.comparison import Comparison
     from stillroom.finding import Report
 
 __all__ = [
@@ -33,6 +34,7 @@ __all__ = [
     "Tested",
     "UnknownFood",
     "check",
+    "compare",
     "find",
     "foods",
 ]
@@ -107,13 +109,16 @@ def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, .
     return lookup().foods(text, group)
 
 
-def check(path: str | None = None) -> Report:
+def check(path: str | None = None, against: str | None = None) -> Report:
     """Check a data package: its structure, its times and pressures, its sources, its two readings.
 
     Parameters
     ----------
     path : str, optional
         Folder that holds datapackage.json; the installed data by default.
+    against : str, optional
+        An older version: a git ref of the repository that holds the package, a folder, or a wheel or zip file. Each
+        change that makes a schedule weaker is a finding, unless its source changes with it and CHANGELOG.md names it.
 
     Returns
     -------
@@ -123,10 +128,51 @@ def check(path: str | None = None) -> Report:
     Raises
     ------
     BadInput
-        No such folder, or no datapackage.json in it.
+        No such folder, or no datapackage.json in it; no such version.
+    BadPackage
+        The older version is damaged.
     """
     from stillroom import checks
     from stillroom.checked import CheckedPackage
     from stillroom.package import home
 
-    return checks.report(CheckedPackage(home() if path is None else path))
+    root = home() if path is None else path
+    report = checks.report(CheckedPackage(root))
+    if against is None:
+        return report
+    from stillroom import gate
+
+    return report.joined(gate.findings(root, against), gate.NAME)
+
+
+def compare(old: str, new: str | None = None) -> Comparison:
+    """Compare two versions of the package, cell by cell.
+
+    Parameters
+    ----------
+    old, new : str
+        A git ref of the repository that this folder (else the library) stands in, a folder, or a wheel or zip file.
+        ``new`` is the installed data by default.
+
+    Returns
+    -------
+    Comparison
+        With ``.changes``, each of a kind: weaker, added, withdrawn, stronger or wording.
+
+    Raises
+    ------
+    BadInput
+        No such version.
+    BadPackage
+        A version is damaged.
+    """
+    import os
+
+    from stillroom.comparison import compare_versions
+    from stillroom.package import home
+    from stillroom.versions import open_version
+
+    root = home() if new is None else new
+    beside = root if os.path.isdir(root) else "."
+    with open_version(old, beside) as before, open_version(root, beside) as after:
+        return compare_versions(before, after)

@@ -19,7 +19,9 @@ _HEADING = re.compile(r"^##\s+(?P<title>\S.*)$")
 _BULLET = re.compile(r"^\s*[-*+]\s+")
 _COMMENT = re.compile(r"<!--.*?(?:-->|\Z)", re.DOTALL)
 _FENCE = re.compile(r"^(```|~~~).*?(?:^\1|\Z)", re.DOTALL | re.MULTILINE)
-_BAND = re.compile(r"([0-9][0-9,]*) ?(?:to|-|\u2013) ?([0-9][0-9,]*) ?(?:ft|feet)\b|above ([0-9][0-9,]*) ?(?:ft|feet)\b")
+_BAND = re.compile(
+    r"([0-9][0-9,]*) ?(?:to|-|\u2013) ?([0-9][0-9,]*) ?(?:ft|feet)\b|above ([0-9][0-9,]*) ?(?:ft|feet)\b"
+)
 _NUMBER = re.compile(r"(?<![\w.,/-])[0-9][0-9,]*(?:\.[0-9]+)?(?![\w/-]|[.,][0-9])")
 _JARS = ("half-pint", "pint-and-half", "half-gallon", "12-ounce", "pint", "quart")
 _LONGEST_NAMED = 40
@@ -160,7 +162,9 @@ def _speaks_for(text: str, row: Row) -> bool:
         return True
     jars = {jar for jar in _JARS if _phrase_of_jar(jar, text)}
     packs = {pack for pack in ("hot", "raw") if _phrase(pack, text)}
-    canners = {word for word in ("dial", "weighted", "boiling-water") if re.search(rf"\b{word.replace('-', '[- ]')}", text)}
+    canners = {
+        word for word in ("dial", "weighted", "boiling-water") if re.search(rf"\b{word.replace('-', '[- ]')}", text)
+    }
     if _conflict(jars, row.get("jar", "")) or _conflict(packs, row.get("pack", "")):
         return False
     if _conflict(canners, row.get("gauge") or row.get("method") or row.get("canner", "")):

@@ -26,6 +26,7 @@ from stillroom.strictness import (
     Row,
     Rules,
     Sides,
+    needs_source,
     number,
     rules_of,
 )
@@ -60,6 +61,8 @@ class Change(NamedTuple):
         Where the row comes from, before and now; blank where the table names no source.
     row : Row
         Row of the new version; of the old one where the row is gone.
+    needs_source : bool
+        Whether it is justified only by another source.
     """
 
     kind: str
@@ -75,11 +78,7 @@ class Change(NamedTuple):
     source: str
     page: str
     row: Row
-
-    @property
-    def sourced(self) -> bool:
-        """Whether the table names a source for each row."""
-        return "source" in self.row
+    needs_source: bool
 
 
 class Comparison(NamedTuple):
@@ -273,7 +272,9 @@ def _body(version: Version, path: str, header: dict[str, None]) -> Iterator[tupl
     header.update(dict.fromkeys(columns))
     for line, cells in rows:
         if len(cells) != len(columns):
-            raise BadPackage(f"{version.name}: {path}:{line}: {len(cells)} cells where there are {len(columns)} columns")
+            raise BadPackage(
+                f"{version.name}: {path}:{line}: {len(cells)} cells where there are {len(columns)} columns"
+            )
         yield line, cells
 
 
@@ -329,32 +330,35 @@ def _cell_changes(old: Line, new: Line, rules: Rules, sides: Sides) -> Iterator[
             judged = rules.judges[column](Cell(before, after, old.cells, new.cells, sides))
         else:
             judged = Judged(WEAKER, "no side of it is known to be the safer")
-        yield _change(new, judged, column, before, after, old.cells["source"])
+        sourced = "source" in old.cells or "source" in new.cells
+        yield _change(new, judged, column, before, after, sourced)._replace(old_source=old.cells["source"])
 
 
-def _change(line: Line, judged: Judged, column: str, old: str | None, new: str | None, old_source: str) -> Change:
+def _change(line: Line, judged: Judged, column: str, old: str | None, new: str | None, sourced: bool) -> Change:
     row = line.cells
     return Change(
         judged.kind, line.file, line.line, name_of(row), what_of(line.file, row), column, old, new, judged.why,
-        old_source, row["source"], row["page"], row,
+        "", row["source"], row["page"], row, sourced and needs_source(line.file, judged.kind),
     )  # fmt: skip
 
 
 def _row_change(line: Line, judged: Judged, *, is_new: bool) -> Change:
     values = values_of(line.file, line.cells)
-    change = _change(line, judged, "", None if is_new else values, values if is_new else None, line.cells["source"])
-    return change._replace(old_source="") if is_new else change._replace(source="")
+    old, new = (None, values) if is_new else (values, None)
+    change = _change(line, judged, "", old, new, "source" in line.cells)
+    return change if is_new else change._replace(old_source=change.source, source="")
 
 
 def _column_change(file: str, column: str, kind: str, why: str) -> Change:
     old, new = (column, None) if kind == WEAKER else (None, column)
-    return Change(kind, file, 1, file, f"{file}, column {column}", "", old, new, why, "", "", "", {})
+    return Change(kind, file, 1, file, f"{file}, column {column}", "", old, new, why, "", "", "", {}, False)
 
 
 def _of_document(file: str, part: Part) -> Change:
-    row = {} if part.source is None else {"food": part.name, "source": part.source}
-    sources = (part.old_source or "", part.source or "")
-    return Change(part.kind, file, None, part.name, part.where, "", part.old, part.new, part.why, *sources, "", row)
+    at = (file, None, part.name, part.where, "")
+    cited = (part.old_source, part.source, "")
+    row = {"food": part.name} if part.name != file else {}
+    return Change(part.kind, *at, part.old, part.new, part.why, *cited, row, part.needs_source)
 
 
 # a row in words
@@ -363,8 +367,6 @@ def _of_document(file: str, part: Part) -> Change:
 def name_of(row: Row) -> str:
     """Id of the food, or of whatever else a row is about."""
     return next((row[column] for column in ("food", "id", "alias", "caption", "band_set", "source") if row[column]), "")
-
-
 
 
 def what_of(file: str, row: Row) -> str:
@@ -403,4 +405,3 @@ def _short(text: str) -> str:
 def grave(changes: Iterable[Change]) -> Iterator[Change]:
     """Changes that must be justified: weaker ones and added rows."""
     return (change for change in changes if change.kind in (WEAKER, ADDED))
-

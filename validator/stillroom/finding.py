@@ -83,6 +83,10 @@ class Report(NamedTuple):
         """Whether every check ran and found nothing."""
         return not (self.findings or self.left_out or self.broken)
 
+    def joined(self, findings: list[Finding], check: str) -> Report:
+        """Add the findings of one more check."""
+        return self._replace(findings=in_order([*self.findings, *findings]), ran=(*self.ran, check))
+
 
 def in_order(findings: list[Finding]) -> tuple[Finding, ...]:
     """Sort by file, line, check and column; the same finding is said once."""

@@ -10,8 +10,8 @@ Example: ``minutes 25 -> 20`` for quarts of snap beans is rejected while the row
 when the row cites a newer publication, which sources.csv describes, and CHANGELOG.md says
 ``snap-beans, raw, quart, dial, 0 to 2,000 ft: minutes 25 -> 20``.
 
-Tables that name no source (names, statements, altitude bands, readings, schemas) need the entry alone. What is stronger,
-withdrawn or wording passes.
+Tables that name no source (names, statements, altitude bands, readings, schemas) need the entry alone, and so does a
+new row that gives no food a schedule. What is stronger, withdrawn or wording passes.
 """
 
 from __future__ import annotations
@@ -79,7 +79,7 @@ def gate(old: Version, new: Version) -> Iterator[Finding]:
     fresh = _Sources(old, new)
     for change in grave(comparison.changes):
         wants = []
-        if change.sourced and not fresh.justify(change, log):
+        if change.needs_source and not fresh.justify(change, log):
             wants.append(fresh.complaint(change))
         if not log.names(change):
             wants.append("CHANGELOG.md does not name it at its top")
@@ -93,7 +93,7 @@ def _finding(change: Change, old: str, wants: str) -> Finding:
     else:
         wrong = f"{change.what}: {changelog.said(change)}, against {old}: {change.why}"
     line = None if change.new is None else change.line
-    mend = f"{wants}: take the edit back, or give both"
+    mend = f"{wants}: take the edit back, or give what is missing"
     return Finding(NAME, change.file, line, change.column, change.new or "", wrong, "", mend)
 
 

@@ -20,7 +20,8 @@ RECIPES = "schedules/recipes/"
 class Part(NamedTuple):
     """One changed value of a document: what it is about, where it stands, old and new value, and the sources named.
 
-    ``old_source`` and ``source`` are None where the document names none.
+    ``old_source`` and ``source`` are blank where the document names none; ``needs_source`` says whether only another
+    source justifies the change.
     """
 
     kind: str
@@ -29,8 +30,9 @@ class Part(NamedTuple):
     old: str | None
     new: str | None
     why: str
-    old_source: str | None = None
-    source: str | None = None
+    old_source: str = ""
+    source: str = ""
+    needs_source: bool = False
 
 
 class _Step(NamedTuple):
@@ -46,6 +48,8 @@ _TEXTS = frozenset(("title", "text", "prep", "note", "description"))
 _ABOUT = ("name", "id", "jar", "pack", "text", "page")
 _BINDING = ("never_change", "cautions", "canner", "sterile_jars", "doubtful")
 _ALLOWING = ("may_change", "packs", "jars", "low_temperature_pasteurization", "yield")
+_LESS_ACID, _LESS_HEADSPACE, _LOST_CONDITION = "less acid", "less headspace", "a condition is lost"
+_NEEDS_SOURCE = frozenset((_LESS_ACID, _LESS_HEADSPACE, _LOST_CONDITION))
 _SAFE_UP = frozenset(("minimum", "minLength", "exclusiveMinimum", "required", "unique"))
 _SAFE_DOWN = frozenset(("maximum", "maxLength", "exclusiveMaximum"))
 _PLAIN = frozenset((
@@ -162,7 +166,7 @@ def _recipe(file: str, old: Any, new: Any) -> Iterator[Part]:
     for step in _steps(old, new):
         kind, why = _recipe_kind(step, old if isinstance(old, dict) else {})
         where = f"{food}, recipe: {' / '.join(step.path)}"
-        yield Part(kind, food, where, _shown(step.old), _shown(step.new), why, *cited)
+        yield Part(kind, food, where, _shown(step.old), _shown(step.new), why, *cited, why in _NEEDS_SOURCE)
 
 
 def _source_of(recipe: Any) -> str:
@@ -183,23 +187,31 @@ def _recipe_kind(step: _Step, old: dict[str, Any]) -> tuple[str, str]:
     if step.old is _MISSING:
         return (STRONGER, "one more condition") if top in _BINDING else (ADDED, "new in the recipe")
     if step.new is _MISSING:
-        return (WITHDRAWN, "no longer allowed") if top in _ALLOWING else (WEAKER, "lost from the recipe")
+        if top in _ALLOWING:
+            return WITHDRAWN, "no longer allowed"
+        binding = top in (*_BINDING, "acid") or _is_acid(step, old)
+        return WEAKER, _LOST_CONDITION if binding else "lost from the recipe"
     if last in _TEXTS and isinstance(step.old, str) and isinstance(step.new, str):
         same = duties(step.old) == duties(step.new)
-        return (WORDING, "same figures and same binding words") if same else (WEAKER, "figures or binding words changed")
+        return (
+            (WORDING, "same figures and same binding words") if same else (WEAKER, "figures or binding words changed")
+        )
     before, after = _number(step.old), _number(step.new)
     if before is not None and after is not None and _is_acid_amount(step, old):
-        return (WEAKER, "less acid") if after < before else (STRONGER, "more acid")
+        return (WEAKER, _LESS_ACID) if after < before else (STRONGER, "more acid")
     if before is not None and after is not None and top == "headspace":
-        return (WEAKER, "less headspace") if after < before else (STRONGER, "more headspace")
+        return (WEAKER, _LESS_HEADSPACE) if after < before else (STRONGER, "more headspace")
     return WEAKER, "no side of it is known to be the safer"
 
 
 def _is_acid_amount(step: _Step, old: dict[str, Any]) -> bool:
-    if step.path[0] == "acid":
-        return "quantity" in step.path
+    return "quantity" in step.path and (step.path[0] == "acid" or _is_acid(step, old))
+
+
+def _is_acid(step: _Step, old: dict[str, Any]) -> bool:
+    """Whether a step is about an ingredient whose role is acid."""
     entries = old.get("ingredients")
-    if step.path[0] != "ingredients" or "quantity" not in step.path or not isinstance(entries, list):
+    if step.path[0] != "ingredients" or len(step.path) < 2 or not isinstance(entries, list):
         return False
     return any(
         isinstance(entry, dict) and _label(entry) == step.path[1] and entry.get("role") == "acid" for entry in entries
@@ -212,7 +224,9 @@ def _is_acid_amount(step: _Step, old: dict[str, Any]) -> bool:
 def _schema(file: str, old: Any, new: Any) -> Iterator[Part]:
     if old is _MISSING or new is _MISSING:
         kind, why = (ADDED, "new file") if old is _MISSING else (WEAKER, "a file is lost")
-        yield Part(kind, file, file, None if old is _MISSING else "the file", None if new is _MISSING else "the file", why)
+        yield Part(
+            kind, file, file, None if old is _MISSING else "the file", None if new is _MISSING else "the file", why
+        )
         return
     for step in _steps(old, new):
         kind, why = _schema_kind(step)

@@ -213,7 +213,9 @@ def _word_of(*columns: str) -> Callable[[str], Judge]:
 
 def _title_of_food(cell: Cell) -> Judged:
     words, food = plain(cell.new), cell.old_row["id"]
-    foods = ((plain(name), row["id"]) for row in cell.sides.old("schedules/foods.csv") for name in (row["id"], row["title"]))
+    foods = (
+        (plain(name), row["id"]) for row in cell.sides.old("schedules/foods.csv") for name in (row["id"], row["title"])
+    )
     aliases = ((plain(row["alias"]), row["food"]) for row in cell.sides.old("schedules/aliases.csv"))
     withheld = ((plain(row["alias"]), "") for row in cell.sides.old("schedules/withheld-names.csv"))
     for meanings in (foods, aliases, withheld):
@@ -380,7 +382,10 @@ TABLES: dict[str, Rules] = {
         _is(WEAKER, "no longer withheld"),
     ),
     "schedules/withheld-names.csv": Rules(
-        (("alias",),), {}, _is(STRONGER, "one more name of what is withheld"), _is(WEAKER, "this name is no longer refused")
+        (("alias",),),
+        {},
+        _is(STRONGER, "one more name of what is withheld"),
+        _is(WEAKER, "this name is no longer refused"),
     ),
     "schedules/readings/schedules-first.csv": _evidence(*_READ_PLACE, "minutes", "psi")._replace(
         keys=((*_READ_PLACE, "minutes", "psi"), (*_READ_PLACE, "psi"), (*_READ_PLACE, "minutes"), _READ_PLACE)
@@ -401,7 +406,8 @@ TABLES: dict[str, Rules] = {
         {
             **_COMMON,
             **dict.fromkeys(
-                ("title", "plural", "abbreviation"), _word_of("id", "title", "plural", "abbreviation")("shared/jars.csv")
+                ("title", "plural", "abbreviation"),
+                _word_of("id", "title", "plural", "abbreviation")("shared/jars.csv"),
             ),
         },
         _ADDED,
@@ -417,10 +423,37 @@ TABLES: dict[str, Rules] = {
     "shared/canners.csv": Rules(
         (("id",),), {**_COMMON, "title": _word_of("id", "title")("shared/canners.csv")}, _ADDED, _LOST
     ),
+    "shared/exceptions.csv": Rules(
+        (("check", "food", "form", "pack", "jar", "gauge", "minutes"),),
+        _COMMON,
+        _is(ADDED, "a check excuses one more row"),
+        _is(STRONGER, "a check excuses one row fewer"),
+    ),
     "shared/rules.csv": Rules((("id",),), {**_COMMON, "statement": sentence}, _ADDED, _LOST),
 }
 for _reading in ("schedules", "foods", "acid"):
     TABLES[f"schedules/readings/{_reading}-second.csv"] = TABLES[f"schedules/readings/{_reading}-first.csv"]
+
+
+_GIVES_A_SCHEDULE = SCHEDULE_FILES | {
+    f"schedules/{name}.csv" for name in ("foods", "forms", "relations", "headspace", "acid")
+} | {"shared/jar-rules.csv"}  # fmt: skip
+_NO_SCHEDULE = frozenset(("schedules/yields.csv", "shared/exceptions.csv"))
+
+
+def needs_source(file: str, kind: str) -> bool:
+    """Whether a weaker change or a new row of a table needs another source, beside its entry in CHANGELOG.md.
+
+    A new row does where rows of its table give a food a schedule; a changed one does wherever it can reach an answer.
+
+    Parameters
+    ----------
+    file : str
+        Path of the table from the top of the package.
+    kind : str
+        weaker or added.
+    """
+    return file in _GIVES_A_SCHEDULE if kind == ADDED else file not in _NO_SCHEDULE
 
 
 def rules_of(file: str, columns: Iterable[str]) -> Rules:

@@ -1,7 +1,7 @@
 """Versions: the data of one version of the package, from a folder, a git commit, or a wheel or zip file.
 
-Nothing is unpacked, run or written: files are read into memory, within bounds, and links are refused. A version may come
-from anywhere, so its names and sizes are not trusted.
+Nothing is unpacked, run or written: files are read into memory, within bounds, and links are refused. A version may
+come from anywhere, so its names and sizes are not trusted.
 """
 
 from __future__ import annotations
@@ -82,8 +82,9 @@ class Version:
 class Files(Protocol):
     """A place files are read from."""
 
-    sizes: Mapping[str, int]
-    """Bytes of each file, as the place says."""
+    @property
+    def sizes(self) -> Mapping[str, int]:
+        """Bytes of each file, as the place says."""
 
     def read(self, path: str, most: int) -> bytes:
         """Read one file, or its first ``most`` bytes."""
@@ -123,7 +124,7 @@ def open_version(named: str, beside: str) -> Version:
         return Version(named, _committed(named, beside, commit))
     if not here:
         raise BadInput(
-            f'"{named}" is no folder, no file, and no git ref of the repository of {beside}: fetch the ref, or name a path'
+            f'"{named}" is no path, and no git ref of the repository of {beside}: fetch the ref, or name a path'
         )
     if os.path.isdir(named):
         return folder_version(named)
@@ -248,7 +249,7 @@ class _Archive:
             yield inside, entry
 
     def _top(self, names: Iterable[str]) -> str:
-        """Folder in the archive that holds the package: its top, the one folder there, or stillroom/data/ of a wheel."""
+        """Folder in the archive that holds the package: its top, a folder there, or stillroom/data/ of a wheel."""
         tops = [name.removesuffix("datapackage.json") for name in names if name.split("/")[-1] == "datapackage.json"]
         least = min((top.count("/") for top in tops), default=0)
         nearest = [top for top in tops if top.count("/") == least]

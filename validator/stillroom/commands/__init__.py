@@ -8,4 +8,5 @@ SUMMARIES = {
     "foods": "the foods that have a tested schedule",
     "check": "what is wrong with a data package, each finding in one line",
     "tidy": "mend the order, spaces and line ends of the tables, never a value",
+    "compare": "what changed between two versions of the data, and which side is safer",
 }

@@ -12,6 +12,11 @@ from stillroom.commands import BAD_INPUT, DONE, FINDINGS
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.add_argument("path", nargs="?", help="folder of the package; this folder, else the installed data")
+    parser.add_argument(
+        "--against",
+        metavar="VERSION",
+        help="an older version, a git ref or a path: find what is weaker and unexplained",
+    )
     parser.add_argument("--list", action="store_true", help="list the checks with one sentence each")
     parser.add_argument("--format", choices=("text", "json", "github", "sarif"), default="text", help="text by default")
 
@@ -29,7 +34,7 @@ def run(asked: argparse.Namespace) -> int:
     from stillroom import reporting
 
     path = asked.path or ("." if os.path.lexists("datapackage.json") else None)
-    report = stillroom.check(path)
+    report = stillroom.check(path, against=asked.against)
     sys.stdout.write(reporting.written(report, asked.format))
     sys.stdout.flush()
     for line in (*report.left_out, *report.broken):
