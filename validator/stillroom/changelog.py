@@ -121,7 +121,8 @@ class Names:
             found.update(self._foods[match[0]])
             return "~"
 
-        return frozenset(found), self._pattern.sub(take, text)
+        rest = self._pattern.sub(take, text)
+        return frozenset(found), rest
 
     def known(self, food: str) -> bool:
         """Whether a food goes by this id."""
