@@ -99,10 +99,15 @@ def _loaded(data: bytes) -> tuple[Any, dict[tuple[Any, ...], int]]:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         raise _Refused(data.count(b"\n", 0, error.start) + 1, "is not UTF-8 here", "save it as UTF-8") from None
-    loader = yaml.SafeLoader(text)
+    loader = None
     try:
+        loader = yaml.SafeLoader(text)
+        depth = 0
         for event in yaml.parse(text, Loader=yaml.SafeLoader):
             _plain(event)
+            depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+            if depth > DEEPEST:  # before the whole text is scanned, which takes the square of its depth
+                raise _Refused(event.start_mark.line + 1, "is nested too deeply", "flatten it")
         node = loader.get_single_node()
         lines: dict[tuple[Any, ...], int] = {}
         if node is None:
@@ -116,7 +121,8 @@ def _loaded(data: bytes) -> tuple[Any, dict[tuple[Any, ...], int]]:
     except (ValueError, RecursionError) as error:
         raise _Refused(1, f"cannot be read: {shown(str(error), 100)}", "mend it") from None
     finally:
-        loader.dispose()
+        if loader is not None:
+            loader.dispose()
 
 
 def _plain(event: yaml.Event) -> None:
