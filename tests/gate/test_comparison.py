@@ -171,7 +171,9 @@ def test_a_lost_condition_is_weaker_and_one_more_is_stronger(compared: Compare, 
     sterile = next(line for line in lines if ",sterile-jars," in line)
     assert [change.kind for change in compared("schedules/conditions.csv", sterile, "").changes] == ["weaker"]
     more = sterile.replace(sterile.split(",")[0], "snap-beans", 1)
-    assert [change.kind for change in compared("schedules/conditions.csv", lines[-1], lines[-1] + more).changes] == ["stronger"]
+    assert [change.kind for change in compared("schedules/conditions.csv", lines[-1], lines[-1] + more).changes] == [
+        "stronger"
+    ]
 
 
 def test_a_lost_column_is_weaker(compared: Compare, files: dict[str, bytes]) -> None:

@@ -218,14 +218,22 @@ def test_what_the_checks_lean_on_cannot_change_unnoticed(gated: Gate, path: str,
 
 
 def test_both_readings_edited_with_the_table_are_rejected(gated: Gate) -> None:
-    first = ("schedules/readings/schedules-first.csv", "pressure,dial,raw,quart,0,2000,25,11", "pressure,dial,raw,quart,0,2000,20,11")
+    first = (
+        "schedules/readings/schedules-first.csv",
+        "pressure,dial,raw,quart,0,2000,25,11",
+        "pressure,dial,raw,quart,0,2000,20,11",
+    )
     second = (first[0].replace("first", "second"), *first[1:])
     found = gated((VEGETABLES, BEANS, WEAK), first, second)
     assert {f.file for f in found} == {VEGETABLES, first[0], second[0]}
 
 
 def test_a_stronger_row_with_both_readings_is_rejected_for_the_readings(gated: Gate) -> None:
-    first = ("schedules/readings/schedules-first.csv", "pressure,dial,raw,quart,0,2000,25,11", "pressure,dial,raw,quart,0,2000,30,11")
+    first = (
+        "schedules/readings/schedules-first.csv",
+        "pressure,dial,raw,quart,0,2000,25,11",
+        "pressure,dial,raw,quart,0,2000,30,11",
+    )
     second = (first[0].replace("first", "second"), *first[1:])
     found = gated((VEGETABLES, BEANS, BEANS.replace(",25,", ",30,")), first, second)
     assert {f.file for f in found} == {first[0], second[0]}

@@ -128,7 +128,9 @@ def test_a_hostile_recipe_is_one_line(package: Path, text: str, said: str) -> No
     folder = package / "schedules" / "recipes"
     folder.mkdir(exist_ok=True)
     if not (package / "schema" / "recipe.json").exists():
-        (package / "schema" / "recipe.json").write_text('{"type": "object", "properties": {"food": {"type": "string"}}}')
+        (package / "schema" / "recipe.json").write_text(
+            '{"type": "object", "properties": {"food": {"type": "string"}}}'
+        )
     file = folder / "figs.yaml"
     file.write_text(text)
     status, lines = checked(package)

@@ -101,7 +101,9 @@ def test_a_folder_named_like_a_branch_does_not_pass_for_the_branch(
         assert version.read("shared/jars.csv") is None
 
 
-@pytest.mark.parametrize("named", ["", "-h", "--upload-pack=x", "a\nb", "no-such-ref", "/no/such/path", "HEAD:schedules"])
+@pytest.mark.parametrize(
+    "named", ["", "-h", "--upload-pack=x", "a\nb", "no-such-ref", "/no/such/path", "HEAD:schedules"]
+)
 def test_a_name_that_is_nothing_is_refused_in_one_line(package: Path, named: str) -> None:
     committed(package)
     with pytest.raises(BadInput) as caught:

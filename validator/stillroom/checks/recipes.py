@@ -107,7 +107,9 @@ def _loaded(data: bytes) -> tuple[Any, dict[tuple[Any, ...], int]]:
             _plain(event)
             depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
             if depth > DEEPEST:  # before the whole text is scanned, which takes the square of its depth
-                raise _Refused(event.start_mark.line + 1, "is nested too deeply", "flatten it")
+                raise _Refused(
+                    event.start_mark.line + 1 if event.start_mark else 1, "is nested too deeply", "flatten it"
+                )
         node = loader.get_single_node()
         lines: dict[tuple[Any, ...], int] = {}
         if node is None:
