@@ -143,14 +143,14 @@ def edits(chance: random.Random, each: int, root: Path = HOME) -> Iterator[Edit]
     """Make up to ``each`` edits of each kind on each file, drawn by chance, and every whole-table shift."""
     tables = sheets(root)
     for sheet in tables:
-        yield from _cell_edits(sheet, chance, each)
-        yield from _row_edits(sheet, chance, each)
+        yield from cell_edits(sheet, chance, each)
+        yield from row_edits(sheet, chance, each)
     for sheet in tables:
         yield from _shifts(sheet)
     yield from _both_readings(tables, chance, each)
 
 
-def _cell_edits(sheet: Sheet, chance: random.Random, each: int) -> Iterator[Edit]:
+def cell_edits(sheet: Sheet, chance: random.Random, each: int) -> Iterator[Edit]:
     by_kind: dict[str, list[str]] = defaultdict(list)
     for column in sheet.columns:
         by_kind[KIND_OF.get(column, "other cell")].append(column)
@@ -217,7 +217,7 @@ def _page_slips(cell: str) -> list[str]:
     return [*near, f"{int(guide) % 7 + 1}-{page}", f"{page[:1]}-{guide}", "usda", ""]
 
 
-def _row_edits(sheet: Sheet, chance: random.Random, each: int) -> Iterator[Edit]:
+def row_edits(sheet: Sheet, chance: random.Random, each: int) -> Iterator[Edit]:
     rows, last = list(sheet.rows), len(sheet.rows) - 1
     for at in _drawn(chance, last + 1, each):
         content = sheet.written([*rows[:at], *rows[at + 1 :]])
@@ -323,7 +323,7 @@ def _alike(
 # judging edits
 
 
-class _Memory:
+class Memory:
     """Files held in memory."""
 
     def __init__(self, contents: Mapping[str, bytes]) -> None:
@@ -350,7 +350,7 @@ class Campaign:
         (folder / "datapackage.json").write_text(json.dumps(descriptor))
         files = [path for path in folder.rglob("*") if path.is_file()]
         self.contents = {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
-        self.old = Version("before", _Memory(self.contents))
+        self.old = Version("before", Memory(self.contents))
         self.checks = self._cheapest_first()
 
     def _cheapest_first(self) -> list[checks.Check]:
@@ -367,7 +367,7 @@ class Campaign:
 
     def judged(self, edit: Edit) -> Outcome:
         """Judge one edit; the copy is as before afterwards."""
-        new = Version("after", _Memory({**self.contents, **edit.contents}))
+        new = Version("after", Memory({**self.contents, **edit.contents}))
         by_gate = next(iter(gate.gate(self.old, new)), None) is not None
         try:
             for path, content in edit.contents.items():

@@ -15,8 +15,8 @@ from pathlib import Path
 import pytest
 
 from stillroom import changelog
-from stillroom.comparison import Comparison, compare_versions
 from stillroom.comparing import comparison_document, comparison_sheet
+from stillroom.comparison import Comparison, compare_versions
 from stillroom.versions import Version
 
 HOME = Path(__file__).resolve().parents[2]
@@ -138,9 +138,24 @@ def test_a_row_that_stands_twice_is_added(compared: Compare) -> None:
         ("schedules/foods.csv", "snap-beans,Snap and Italian beans,", "snap-beans,Snap and green beans,", "wording"),
         ("schedules/acid.csv", "figs,pint,bottled lemon juice,1,", "figs,pint,bottled lemon juice,0.5,", "weaker"),
         ("schedules/acid.csv", "figs,pint,bottled lemon juice,1,", "figs,pint,bottled lemon juice,2,", "stronger"),
-        ("schedules/acid.csv", "figs,pint,bottled lemon juice,1,tablespoon", "figs,pint,bottled lemon juice,1,teaspoon", "weaker"),
-        ("schedules/acid.csv", "figs,pint,bottled lemon juice,1,tablespoon,jar,jar,a,,usda-2015,2-14\n", "", "withdrawn"),
-        ("schedules/acid.csv", "asian-pears,pint,bottled lemon juice,1,tablespoon,jar,jar,,,usda-2015,2-20\n", "", "weaker"),
+        (
+            "schedules/acid.csv",
+            "figs,pint,bottled lemon juice,1,tablespoon",
+            "figs,pint,bottled lemon juice,1,teaspoon",
+            "weaker",
+        ),
+        (
+            "schedules/acid.csv",
+            "figs,pint,bottled lemon juice,1,tablespoon,jar,jar,a,,usda-2015,2-14\n",
+            "",
+            "withdrawn",
+        ),
+        (
+            "schedules/acid.csv",
+            "asian-pears,pint,bottled lemon juice,1,tablespoon,jar,jar,,,usda-2015,2-20\n",
+            "",
+            "weaker",
+        ),
         ("schedules/headspace.csv", "apple-butter,,,,0.25,", "apple-butter,,,,0.125,", "weaker"),
         ("schedules/headspace.csv", "apple-butter,,,,0.25,", "apple-butter,,,,0.5,", "stronger"),
         ("schedules/relations.csv", "tomatillos,tomatoes-in-water,hot,", "tomatillos,tomatoes-in-water,,", "weaker"),
@@ -161,7 +176,7 @@ def test_a_row_that_stands_twice_is_added(compared: Compare) -> None:
         ("datapackage.json", '"path": "schedules/fruit.csv"', '"path": "schedules/fruits.csv"', "weaker"),
         ("datapackage.json", '"version": "0.1.0"', '"version": "0.2.0"', "wording"),
     ],
-)  # fmt: skip
+)
 def test_a_change_elsewhere_is_judged_by_its_side(compared: Compare, path: str, old: str, new: str, kind: str) -> None:
     assert [change.kind for change in compared(path, old, new).changes] == [kind]
 

@@ -214,8 +214,8 @@ def test_a_missing_file_is_one_line(package: Path) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["", "{", "[]", "null", '{"resources": 1}', "[" * 200_000, '{"a": ' * 200_000, '{"resources": ' + "9" * 100_000 + "}",
-     '{"resources": [], "resources": []}', '{"resources": [NaN]}', "\ufeff{}"],
+    ["", "{", "[]", "null", '{"resources": 1}', "[" * 200_000, '{"a": ' * 200_000,
+     '{"resources": ' + "9" * 100_000 + "}", '{"resources": [], "resources": []}', '{"resources": [NaN]}', "\ufeff{}"],
     ids=["empty", "cut", "list", "null", "number", "nested", "nested keys", "huge integer", "twice", "NaN", "BOM"],
 )  # fmt: skip
 def test_a_hostile_descriptor_is_told_in_few_short_lines(package: Path, text: str) -> None:
