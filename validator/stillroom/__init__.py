@@ -151,8 +151,8 @@ def compare(old: str, new: str | None = None) -> Comparison:
     Parameters
     ----------
     old, new : str
-        A git ref of the repository that this folder (else the library) stands in, a folder, or a wheel or zip file.
-        ``new`` is the installed data by default.
+        A folder, a wheel or zip file, or a git ref: of the repository that holds ``new``, where that is a folder, else
+        of the one this folder stands in. ``new`` is the installed data by default.
 
     Returns
     -------

@@ -11,7 +11,7 @@ from stillroom.commands import DONE
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
-    parser.add_argument("old", help="a git ref, a folder, or a wheel or zip file")
+    parser.add_argument("old", help="a folder, a wheel or zip file, or a git ref of the repository that holds NEW")
     parser.add_argument("new", nargs="?", help="the same; this folder, else the installed data")
     parser.add_argument("--changelog", action="store_true", help="only the section for CHANGELOG.md")
     parser.add_argument("--json", action="store_true", help="for programs; see schema/comparison.json")
