@@ -114,7 +114,7 @@ def _list_steps(old: list[Any], new: list[Any], path: tuple[str, ...]) -> Iterat
             gone.remove(item)
     for item in list(gone):
         other = next((entry for entry in fresh if _about(item) is not None and _about(entry) == _about(item)), None)
-        if other is None and len(gone) == len(fresh) and isinstance(item, dict):
+        if other is None and len(gone) == len(fresh) and not _named(item):
             other = fresh[gone.index(item)]
         if other is not None:
             yield from _steps(item, other, (*path, _label(item)))
@@ -130,6 +130,10 @@ def _about(item: Any) -> tuple[str, Any] | None:
     if not isinstance(item, dict):
         return None
     return next(((key, item[key]) for key in _ABOUT if isinstance(item.get(key), str)), None)
+
+
+def _named(item: Any) -> bool:
+    return not isinstance(item, dict) or "name" in item or "id" in item
 
 
 def _label(item: Any) -> str:
