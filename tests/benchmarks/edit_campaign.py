@@ -73,12 +73,13 @@ class Edit(NamedTuple):
 
 
 class Outcome(NamedTuple):
-    """An edit and who rejected it; ``check`` names the first check of meaning that did."""
+    """An edit and who rejected it; ``check`` names the first check of meaning that did, ``broken`` one that broke."""
 
     edit: Edit
     check: str
     by_hash: bool
     by_gate: bool
+    broken: str = ""
 
     @property
     def by_checks(self) -> bool:
@@ -373,6 +374,8 @@ class Campaign:
             for path, content in edit.contents.items():
                 (self.folder / path).write_bytes(content)
             return Outcome(edit, self._first_to_object(), not self.hashed.isdisjoint(edit.contents), by_gate)
+        except Exception as error:
+            return Outcome(edit, "", False, by_gate, f"{type(error).__name__}: {error}")
         finally:
             for path in edit.contents:
                 (self.folder / path).write_bytes(self.contents[path])
@@ -430,13 +433,16 @@ def main() -> int:
     sys.stdout.write(told(outcomes, lambda edit: edit.kind, "kind") + "\n\n")
     sys.stdout.write(told(outcomes, lambda edit: edit.file, "file") + "\n\n")
     sys.stdout.write(f"{len(outcomes)} edits in {time.perf_counter() - start:.0f} s\n")
+    for outcome in outcomes:
+        if outcome.broken:
+            sys.stdout.write(f"a check broke: {outcome.edit.kind}: {outcome.edit.file}: {outcome.broken}\n")
     if asked.slipped:
         for outcome in outcomes:
             if not outcome.check:
                 edit = outcome.edit
                 past = "" if outcome.by_gate else " (past the gate too)"
                 sys.stdout.write(f"slipped: {edit.kind}: {edit.file}: {edit.said}{past}\n")
-    return 0 if all(outcome.by_checks or outcome.by_gate for outcome in outcomes) else 1
+    return 0 if all((o.by_checks or o.by_gate) and not o.broken for o in outcomes) else 1
 
 
 if __name__ == "__main__":

@@ -37,6 +37,10 @@ def test_every_edit_is_rejected(outcomes: list[Any]) -> None:
     assert [o.edit for o in outcomes if not (o.by_checks or o.by_gate)] == []
 
 
+def test_no_check_breaks(outcomes: list[Any]) -> None:
+    assert [f"{o.edit.file}: {o.edit.said}: {o.broken}" for o in outcomes if o.broken] == []
+
+
 def test_the_checks_alone_reject_98_of_100(outcomes: list[Any]) -> None:
     slipped = [f"{o.edit.kind}: {o.edit.file}: {o.edit.said}" for o in outcomes if not o.by_checks]
     assert len(slipped) <= len(outcomes) * 0.02, slipped

@@ -157,7 +157,7 @@ def _filled(row: dict[str, Any], record: dict[str, Any]) -> dict[str, Any] | Non
     if cell == "caption":
         lost = row[f"caption{own}"] != row[f"caption{other}"] and kept == row[f"caption{other}"]
         return changed if lost else None
-    if row[f"{cell}{own}"] != "" or row[f"{cell}{other}"] != kept:
+    if cell not in _CELLS or row[f"{cell}{own}"] != "" or row[f"{cell}{other}"] != kept:
         return None
     return {**changed, f"{cell}{own}": kept}
 
