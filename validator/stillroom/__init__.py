@@ -21,7 +21,9 @@ from stillroom.records import Food
 if TYPE_CHECKING:
     import datetime
 
+    from stillroom.comparison import Comparison
     from stillroom.day import Plan
+    from stillroom.finding import Report
     from stillroom.judgement import Judgement
     from stillroom.recipes import Recipe
 
@@ -37,6 +39,8 @@ __all__ = [
     "StillroomError",
     "Tested",
     "UnknownFood",
+    "check",
+    "compare",
     "find",
     "foods",
     "judge",
@@ -290,3 +294,72 @@ def judge(path: str) -> Judgement:
         from stillroom import judgement
 
         return judgement.judge(path)
+
+
+def check(path: str | None = None, against: str | None = None) -> Report:
+    """Check a data package: its structure, its times and pressures, its sources, its two readings.
+
+    Parameters
+    ----------
+    path : str, optional
+        Folder that holds datapackage.json; the installed data by default.
+    against : str, optional
+        An older version: a git ref of the repository that holds the package, a folder, or a wheel or zip file. Each
+        change that makes a schedule weaker is a finding, unless its source changes with it and CHANGELOG.md names it.
+
+    Returns
+    -------
+    Report
+        With ``.ok`` and ``.findings``.
+
+    Raises
+    ------
+    BadInput
+        No such folder, or no datapackage.json in it; no such version.
+    BadPackage
+        The older version is damaged.
+    """
+    from stillroom import checks
+    from stillroom.checked import CheckedPackage
+    from stillroom.package import home
+
+    root = home() if path is None else path
+    report = checks.report(CheckedPackage(root))
+    if against is None:
+        return report
+    from stillroom import gate
+
+    return report.joined(gate.findings(root, against), gate.NAME)
+
+
+def compare(old: str, new: str | None = None) -> Comparison:
+    """Compare two versions of the package, cell by cell.
+
+    Parameters
+    ----------
+    old, new : str
+        A folder, a wheel or zip file, or a git ref: of the repository that holds ``new``, where that is a folder, else
+        of the one this folder stands in. ``new`` is the installed data by default.
+
+    Returns
+    -------
+    Comparison
+        With ``.changes``, each of a kind: weaker, added, withdrawn, stronger or wording.
+
+    Raises
+    ------
+    BadInput
+        No such version.
+    BadPackage
+        A version is damaged.
+    """
+    import os
+
+    from stillroom.comparison import compare_versions
+    from stillroom.package import home
+    from stillroom.versions import open_version
+
+    root = home() if new is None else new
+    beside = root if os.path.isdir(root) else "."
+    with open_version(old, beside) as before, open_version(root, beside) as after:
+        return compare_versions(before, after)

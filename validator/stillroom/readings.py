@@ -19,13 +19,14 @@ COLUMNS = (
     "food", "form", "pack", "jar", "method", "gauge", "altitude_from_ft", "altitude_to_ft",
     "minutes", "pressure_psi", "status", "source", "page", "caption", "note",
 )  # fmt: skip
-_WORDS = {
+WORDS = {
     "boiling_water": "boiling-water",
     "half_pint": "half-pint",
     "half_gallon": "half-gallon",
     "other:12-ounce": "12-ounce",
     "none": "",
 }
+"""Words of the readings that the schedule tables write otherwise."""
 _NOT_RECOMMENDED = "not recommended above"
 
 
@@ -80,18 +81,22 @@ def _placed(rows: list[Row], captions: list[Row], reading: str) -> dict[Place, C
             )
         entry = fitting[0]
         where = (
-            row["guide"], entry["food"], entry["form"], _WORDS.get(row["method"], row["method"]), row["gauge"],
-            _WORDS.get(row["pack"], row["pack"]), _WORDS.get(row["jar"], row["jar"]),
+            row["guide"], entry["food"], entry["form"], WORDS.get(row["method"], row["method"]), row["gauge"],
+            WORDS.get(row["pack"], row["pack"]), WORDS.get(row["jar"], row["jar"]),
             row["alt_lo_ft"], row["alt_hi_ft"],
         )  # fmt: skip
         option = 1
         while Place(*where, option) in cells:
             option += 1
-        status = "not-recommended" if _NOT_RECOMMENDED in row["note"].lower() else "tested"
         cells[Place(*where, option)] = Cell(
-            row["minutes"], row["psi"], status, row.get("page", ""), row["food"], row["note"]
+            row["minutes"], row["psi"], status(row["note"]), row.get("page", ""), row["food"], row["note"]
         )
     return cells
+
+
+def status(note: str) -> str:
+    """Status of a cell by the note its reading took."""
+    return "not-recommended" if _NOT_RECOMMENDED in note.lower() else "tested"
 
 
 def _lost(root: str, captions: list[Row]) -> dict[str, dict[Place, Row]]:

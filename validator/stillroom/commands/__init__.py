@@ -13,4 +13,7 @@ SUMMARIES = {
     "recipe": "how a food is prepared, for the jars you want to fill",
     "judge": "did this batch get its schedule? from its record and the log of its run",
     "season": "the jars put up this season, by food, verdict and seals",
+    "check": "what is wrong with a data package, each finding in one line",
+    "tidy": "mend the order, spaces and line ends of the tables, never a value",
+    "compare": "what changed between two versions of the data, and which side is safer",
 }

@@ -1,0 +1,51 @@
+from __future__ import annotations
+
+import pytest
+
+HEADSPACE, YIELDS, FOODS, RELATIONS = (f"schedules/{n}.csv" for n in ("headspace", "yields", "foods", "relations"))
+FIRST, SECOND = "schedules/readings/foods-first.csv", "schedules/readings/foods-second.csv"
+
+
+def test_the_published_preparation_is_that_of_both_readings(package):
+    assert package.found("preparation") == ()
+
+
+def test_another_headspace_or_page_is_found(package):
+    line = package.line(HEADSPACE, food="asparagus")
+    package.edit(HEADSPACE, line, headspace_in="0.5", page="4-6")
+    places = package.places("preparation")
+    assert (HEADSPACE, line, "headspace_in") in places and (HEADSPACE, line, "page") in places
+
+
+@pytest.mark.parametrize("column", ["pounds_from", "pounds_to", "jars_from", "jars_to"])
+@pytest.mark.parametrize("cells", [{"food": "asparagus", "basis": "crate"}, {"food": "mushrooms", "jar": "half-pint"}])
+def test_another_yield_is_found_in_columns_and_in_remarks(package, column, cells):
+    line = package.line(YIELDS, **cells)
+    package.edit(YIELDS, line, **{column: "11"})
+    assert (YIELDS, line, "pounds_from") in package.places("preparation")
+
+
+@pytest.mark.parametrize(("file", "food"), [(HEADSPACE, "asparagus"), (YIELDS, "asparagus")])
+def test_a_row_left_out_is_found_in_the_readings(package, file, food):
+    package.drop(file, package.line(file, food=food))
+    assert {f.file for f in package.found("preparation")} == {FIRST, SECOND}
+
+
+@pytest.mark.parametrize("file", [FIRST, SECOND])
+def test_an_edit_of_one_reading_is_found(package, file):
+    line = package.line(file, food="Asparagus")
+    package.edit(file, line, headspace_in="0.25")
+    assert (file, line, "headspace_in") in package.places("preparation")
+
+
+def test_the_page_of_a_food_and_the_food_a_relation_leads_to_are_compared(package):
+    line = package.line(FOODS, id="asparagus")
+    package.edit(FOODS, line, page="4-7")
+    package.edit(RELATIONS, 2, follows="beets")
+    assert package.places("preparation") == [(FOODS, line, "page"), (RELATIONS, 2, "follows")]
+
+
+def test_a_near_miss_a_yield_that_only_the_remarks_hold_is_no_finding(package):
+    """Page 4-13 prints mushrooms per pint and half-pint: the columns of the readings have no place for it."""
+    assert package.line(YIELDS, food="mushrooms", jar="half-pint")
+    assert package.found("preparation") == ()

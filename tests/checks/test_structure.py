@@ -1,0 +1,137 @@
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from stillroom import checks
+from stillroom.checked import CheckedPackage
+from stillroom.checks import structure
+
+VEGETABLES, FOODS, ACID = "schedules/vegetables.csv", "schedules/foods.csv", "schedules/acid.csv"
+EDITS = [
+    (VEGETABLES, 2, {"minutes": "three"}, "minutes", "is no whole number"),
+    (VEGETABLES, 2, {"minutes": "30.5"}, "minutes", "is no whole number"),
+    (VEGETABLES, 2, {"minutes": ""}, "minutes", "is blank"),
+    (VEGETABLES, 2, {"minutes": "0"}, "minutes", "is below 1, the least there is"),
+    (VEGETABLES, 2, {"minutes": "241"}, "minutes", "is above 240, the most there is"),
+    (VEGETABLES, 2, {"pressure_psi": "16"}, "pressure_psi", "is above 15, the most there is"),
+    (VEGETABLES, 2, {"altitude_from_ft": "8002"}, "altitude_from_ft", "is above 8001, the most there is"),
+    (
+        VEGETABLES,
+        2,
+        {"jar": "litre"},
+        "jar",
+        "is not one of half-pint, 12-ounce, pint, pint-and-half, quart, half-gallon",
+    ),
+    (VEGETABLES, 2, {"status": "tasted"}, "status", "is not one of tested, not-recommended"),
+    (VEGETABLES, 2, {"page": "page 4"}, "page", "does not have the form"),
+    (VEGETABLES, 2, {"food": "Asparagus"}, "food", "does not have the form"),
+    (VEGETABLES, 2, {"food": "celery"}, "food", "is not in table foods"),
+    (VEGETABLES, 2, {"caption": ""}, "caption", "is blank"),
+    (FOODS, 5, {"group": "candy"}, "group", "is not one of"),
+    (ACID, 3, {"quantity": "much"}, "quantity", "is no number"),
+    (ACID, 3, {"quantity": "0.01"}, "quantity", "is below 0.1, the least there is"),
+    ("schedules/headspace.csv", 3, {"headspace_in": "3"}, "headspace_in", "is above 2, the most there is"),
+    ("schedules/conditions.csv", 3, {"statement": "no-such"}, "statement", "is not in table cautions"),
+]
+
+
+def test_the_published_structure_passes(package):
+    assert package.found("structure") == ()
+
+
+@pytest.mark.parametrize(("file", "line", "cells", "column", "says"), EDITS)
+def test_a_wrong_cell_is_found_alike_by_frictionless_and_by_pandera(package, file, line, cells, column, says):
+    package.edit(file, line, **cells)
+    opened = CheckedPackage(str(package.root))
+    by_one, by_other = set(structure.by_frictionless(opened)), set(structure.by_pandera(opened))
+    assert {(f.file, f.line, f.column) for f in by_one} == {(f.file, f.line, f.column) for f in by_other}
+    (finding,) = [f for f in by_one if f.column == column and says in f.wrong]
+    assert (finding.file, finding.line, finding.value) == (file, line, cells[column])
+    assert finding in by_other, "in the same words"
+
+
+def test_keys_are_found_alike_by_frictionless_and_by_pandas(package):
+    rows = package.read(VEGETABLES)
+    package.write(VEGETABLES, [*rows[:3], rows[2], *rows[3:]])
+    rows = package.read(FOODS)
+    package.write(FOODS, [*rows, rows[-1]])
+    opened = CheckedPackage(str(package.root))
+    by_one, by_other = set(structure.by_frictionless(opened)), set(structure.by_pandera(opened))
+    assert by_one == by_other
+    key = "food, form, pack, jar, method, gauge, altitude_from_ft, minutes"
+    assert (VEGETABLES, 4, f"row has the same {key} as a row above") in {(f.file, f.line, f.wrong) for f in by_one}
+
+
+@pytest.mark.parametrize("file", ["schedules/pickles.csv", "shared/jars.csv", "schedules/readings/captions.csv"])
+def test_each_column_spoiled_in_each_row_kind_is_found_alike(package, file):
+    """Whatever a cell becomes, both ways agree on where something is wrong."""
+    rows = package.read(file)
+    for at in range(len(rows[0])):
+        for n, text in enumerate(("", "x y", "-1", "99999", "é")):
+            rows[1 + at * 5 % (len(rows) - 1)][at] = text if n == at % 5 else rows[1 + at * 5 % (len(rows) - 1)][at]
+    package.write(file, rows)
+    opened = CheckedPackage(str(package.root))
+    one = {(f.file, f.line, f.column) for f in structure.by_frictionless(opened)}
+    other = {(f.file, f.line, f.column) for f in structure.by_pandera(opened)}
+    assert one == other and one
+
+
+def test_a_large_package_is_not_given_to_frictionless(package, monkeypatch):
+    monkeypatch.setattr(structure, "MOST_FRICTIONLESS", 10)
+    monkeypatch.setattr(structure, "by_frictionless", lambda package: pytest.fail("too large"))
+    package.edit(VEGETABLES, 2, minutes="three")
+    assert package.places("structure") == [(VEGETABLES, 2, "minutes")]
+
+
+@pytest.mark.parametrize(
+    ("header", "says"),
+    [("food,form", "columns are missing: pack"), (None, "columns are not in the schema: colour")],
+)
+def test_a_wrong_header_is_found(package, header, says):
+    rows = package.read(VEGETABLES)
+    rows[0] = header.split(",") if header else [*rows[0], "colour"]
+    rows[1:] = [[*row[: len(rows[0])], *[""] * (len(rows[0]) - len(row))] for row in rows[1:]]
+    package.write(VEGETABLES, rows)
+    findings = [f for f in package.found("structure") if f.line == 1]
+    assert [f.wrong.startswith(says) for f in findings] == [True] and findings[0].file == VEGETABLES
+
+
+def test_uneven_and_blank_rows_are_found(package):
+    lines = package.bytes(VEGETABLES).split(b"\n")
+    lines[2] += b",more"
+    lines[4] = b""
+    package.put(VEGETABLES, b"\n".join(lines))
+    found = {(f.line, f.wrong) for f in package.found("structure")}
+    assert {(3, "has 16 cells, not 15"), (5, "is a blank line")} <= found
+
+
+def test_lines_are_right_after_a_cell_with_a_line_break(package):
+    package.edit(VEGETABLES, 2, caption="Aspara\ngus")
+    package.edit(VEGETABLES, 3, minutes="three")
+    assert (VEGETABLES, 4, "minutes") in package.places("structure")
+
+
+def test_an_undeclared_table_and_an_undeclared_file_are_found(package):
+    descriptor = json.loads(package.bytes("datapackage.json"))
+    descriptor["resources"] = [r for r in descriptor["resources"] if r["name"] != "aliases"]
+    package.put("datapackage.json", json.dumps(descriptor))
+    assert {(f.file, f.wrong) for f in package.found("structure")} == {
+        ("datapackage.json", 'table "aliases" is not declared'),
+        ("schedules/aliases.csv", "is not declared in datapackage.json"),
+    }
+
+
+def test_checks_that_need_a_missing_table_say_so(package):
+    (package.root / FOODS).unlink()
+    report = checks.report(CheckedPackage(str(package.root)))
+    assert not report.broken and not report.ok
+    assert (FOODS, "is missing") in {(f.file, f.wrong) for f in report.findings}
+    assert "check acidity was left out: table foods cannot be read" in report.left_out
+
+
+def test_a_near_miss_a_blank_cell_that_may_be_blank_is_no_finding(package):
+    line = package.line(VEGETABLES, altitude_from_ft="6001")
+    package.edit(VEGETABLES, line, altitude_to_ft="", pressure_psi="")
+    assert package.found("structure") == ()

@@ -1,0 +1,55 @@
+from __future__ import annotations
+
+import pytest
+
+from stillroom.checks.vocabulary import volume
+
+
+def test_the_published_words_pass(package):
+    assert package.found("vocabulary") == ()
+
+
+@pytest.mark.parametrize(
+    ("jar", "ounces"),
+    [
+        ("half-pint", 8),
+        ("12-ounce", 12),
+        ("pint", 16),
+        ("pint-and-half", 24),
+        ("quart", 32),
+        ("half-gallon", 64),
+        ("jug", None),
+    ],
+)
+def test_volumes_follow_from_names(jar, ounces):
+    """NIST Handbook 44, appendix C: 1 gallon is 4 quarts, 8 pints, 128 fluid ounces."""
+    assert volume(jar) == ounces
+
+
+@pytest.mark.parametrize(
+    ("file", "row", "column", "value"),
+    [
+        ("shared/jars.csv", {"id": "pint"}, "volume_fl_oz", "24"),
+        ("shared/jars.csv", {"id": "pint"}, "title", "half-pint jar"),
+        ("shared/jars.csv", {"id": "quart"}, "plural", "pints"),
+        ("shared/packs.csv", {"id": "raw"}, "title", "hot pack"),
+        ("shared/gauges.csv", {"id": "dial"}, "title", "weighted gauge"),
+        ("shared/canners.csv", {"id": "dial"}, "gauge", "weighted"),
+        ("shared/canners.csv", {"id": "dial"}, "method", "boiling-water"),
+        ("schedules/forms.csv", {"form": "with-bones"}, "title", "without bones"),
+        ("shared/jar-rules.csv", {"jar": "half-pint"}, "takes", "quart"),
+        ("shared/jar-rules.csv", {"jar": "half-pint"}, "food", "fish"),
+    ],
+)
+def test_a_word_that_belies_its_id_is_found(package, file, row, column, value):
+    line = package.line(file, **row)
+    package.edit(file, line, **{column: value})
+    assert (file, line, column) in package.places("vocabulary")
+
+
+def test_a_near_miss_another_title_with_the_words_of_the_id_is_no_finding(package):
+    package.edit(
+        "shared/packs.csv", package.line("shared/packs.csv", id="raw"), title="raw (cold) pack".replace("(cold) ", "")
+    )
+    package.edit("shared/canners.csv", package.line("shared/canners.csv", id="dial"), title="pressure canner with dial")
+    assert package.found("vocabulary") == ()

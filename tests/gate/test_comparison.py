@@ -1,0 +1,237 @@
+"""Each changed cell is called weaker, stronger, added, withdrawn or wording, with its old and new value.
+
+What is weaker is said by the design (less time, less pressure, a wider band, a lost condition, a new row). The rows
+edited here are printed on the pages that each test names in the 2015 guide.
+"""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import pytest
+
+from stillroom import changelog
+from stillroom.comparing import comparison_document, comparison_sheet
+from stillroom.comparison import Comparison, compare_versions
+from stillroom.versions import Version
+
+HOME = Path(__file__).resolve().parents[2]
+BEANS = "snap-beans,,raw,quart,pressure,dial,0,2000,25,11,tested,usda-2015,4-9,Snap and Italian Beans,\n"
+VEGETABLES = "schedules/vegetables.csv"
+
+
+class Memory:
+    """Files held in memory."""
+
+    def __init__(self, contents: Mapping[str, bytes]) -> None:
+        self.contents = contents
+        self.sizes = {path: len(content) for path, content in contents.items()}
+
+    def read(self, path: str, most: int) -> bytes:
+        return self.contents[path][:most]
+
+    def close(self) -> None:
+        """Nothing is held open."""
+
+
+@pytest.fixture(scope="module")
+def files() -> dict[str, bytes]:
+    paths = [HOME / "datapackage.json"]
+    for name in ("schedules", "shared", "schema"):
+        paths += [path for path in (HOME / name).rglob("*") if path.is_file() and "demo" not in path.parts]
+    return {path.relative_to(HOME).as_posix(): path.read_bytes() for path in paths}
+
+
+Compare = Callable[..., Comparison]
+
+
+@pytest.fixture
+def compared(files: dict[str, bytes]) -> Compare:
+    def compare(path: str, old: str, new: str) -> Comparison:
+        text = files[path].decode()
+        assert old in text, f"{old!r} is not in {path}"
+        edited = {**files, path: text.replace(old, new, 1).encode()}
+        return compare_versions(Version("before", Memory(files)), Version("after", Memory(edited)))
+
+    return compare
+
+
+def kinds(found: Comparison) -> list[tuple[str, str, str | None, str | None]]:
+    return [(change.kind, change.column, change.old, change.new) for change in found.changes]
+
+
+@pytest.mark.parametrize(
+    ("cell", "value", "kind", "column"),
+    [
+        ("2000,25,11", "2000,24,11", "weaker", "minutes"),
+        ("2000,25,11", "2000,26,11", "stronger", "minutes"),
+        ("2000,25,11", "2000,25,10", "weaker", "pressure_psi"),
+        ("2000,25,11", "2000,25,12", "stronger", "pressure_psi"),
+        ("dial,0,2000", "dial,0,4000", "weaker", "altitude_to_ft"),
+        ("dial,0,2000", "dial,0,", "weaker", "altitude_to_ft"),
+        ("dial,0,2000", "dial,0,1000", "stronger", "altitude_to_ft"),
+        ("dial,0,2000", "dial,1,2000", "stronger", "altitude_from_ft"),
+        ("tested,usda", "not-recommended,usda", "stronger", "status"),
+        ("4-9", "4-8", "wording", "page"),
+        ("Snap and Italian", "Snap or Italian", "wording", "caption"),
+        ("usda-2015", "usda-2027", "weaker", "source"),
+    ],
+)
+def test_a_schedule_cell_of_page_4_9_is_judged_by_its_side(
+    compared: Compare, cell: str, value: str, kind: str, column: str
+) -> None:
+    found = compared(VEGETABLES, BEANS, BEANS.replace(cell, value, 1))
+    assert [(change.kind, change.column) for change in found.changes] == [(kind, column)]
+    assert found.changes[0].name == "snap-beans"
+    assert (HOME / VEGETABLES).read_text().splitlines()[found.changes[0].line - 1] + "\n" == BEANS  # type: ignore[operator]
+
+
+def test_a_changed_cell_is_told_with_old_and_new_value_source_and_page(compared: Compare) -> None:
+    found = compared(VEGETABLES, BEANS, BEANS.replace(",25,", ",20,"))
+    assert changelog.section(found) == (
+        "## Unreleased\n\n### Data: weaker\n"
+        "- snap-beans, raw, quart, dial, 0 to 2,000 ft: minutes 25 -> 20 (usda-2015, 4-9)\n"
+    )
+
+
+def test_a_row_for_another_jar_is_one_withdrawn_and_one_added(compared: Compare) -> None:
+    found = compared(VEGETABLES, BEANS, BEANS.replace("quart", "half-gallon"))
+    assert [(change.kind, change.column) for change in found.changes] == [("added", ""), ("withdrawn", "")]
+
+
+def test_a_renamed_food_is_withdrawn_and_added(compared: Compare) -> None:
+    found = compared(VEGETABLES, BEANS, BEANS.replace("snap-beans", "beets"))
+    assert [(change.kind, change.name) for change in found.changes] == [("added", "beets"), ("withdrawn", "snap-beans")]
+
+
+def test_one_of_two_equal_options_of_page_3_8_is_withdrawn(compared: Compare) -> None:
+    row = "tomatoes-crushed,,hot,pint,pressure,dial,0,2000,20,6,tested,usda-2015,3-8,Crushed Tomatoes,\n"
+    assert kinds(compared("schedules/tomatoes.csv", row, "")) == [("withdrawn", "", "20 min at 6 psi", None)]
+
+
+def test_a_lost_warning_of_page_3_8_is_weaker(compared: Compare) -> None:
+    row = "tomatoes-crushed,,hot,pint,pressure,weighted,1001,,10,,not-recommended,usda-2015,3-8,Crushed Tomatoes,\n"
+    assert [change.kind for change in compared("schedules/tomatoes.csv", row, "").changes] == ["weaker"]
+    answered = row.replace("10,,not-recommended", "10,15,tested")
+    assert {change.kind for change in compared("schedules/tomatoes.csv", row, answered).changes} >= {"weaker"}
+
+
+def test_rows_in_another_order_are_no_change(compared: Compare) -> None:
+    other = "snap-beans,,raw,quart,pressure,dial,2001,4000,25,12,tested,usda-2015,4-9,Snap and Italian Beans,\n"
+    assert not compared(VEGETABLES, BEANS + other, other + BEANS).changes
+
+
+def test_a_row_that_stands_twice_is_added(compared: Compare) -> None:
+    assert [change.kind for change in compared(VEGETABLES, BEANS, BEANS + BEANS).changes] == ["added"]
+
+
+@pytest.mark.parametrize(
+    ("path", "old", "new", "kind"),
+    [
+        ("schedules/foods.csv", ",vegetables,low-acid,", ",vegetables,acid,", "weaker"),
+        ("schedules/foods.csv", ",fruit,acid,", ",fruit,low-acid,", "stronger"),
+        ("schedules/foods.csv", "snap-beans,Snap and Italian beans,", "snap-beans,Sauerkraut,", "weaker"),
+        ("schedules/foods.csv", "snap-beans,Snap and Italian beans,", "snap-beans,Snap and green beans,", "wording"),
+        ("schedules/acid.csv", "figs,pint,bottled lemon juice,1,", "figs,pint,bottled lemon juice,0.5,", "weaker"),
+        ("schedules/acid.csv", "figs,pint,bottled lemon juice,1,", "figs,pint,bottled lemon juice,2,", "stronger"),
+        (
+            "schedules/acid.csv",
+            "figs,pint,bottled lemon juice,1,tablespoon",
+            "figs,pint,bottled lemon juice,1,teaspoon",
+            "weaker",
+        ),
+        (
+            "schedules/acid.csv",
+            "figs,pint,bottled lemon juice,1,tablespoon,jar,jar,a,,usda-2015,2-14\n",
+            "",
+            "withdrawn",
+        ),
+        (
+            "schedules/acid.csv",
+            "asian-pears,pint,bottled lemon juice,1,tablespoon,jar,jar,,,usda-2015,2-20\n",
+            "",
+            "weaker",
+        ),
+        ("schedules/headspace.csv", "apple-butter,,,,0.25,", "apple-butter,,,,0.125,", "weaker"),
+        ("schedules/headspace.csv", "apple-butter,,,,0.25,", "apple-butter,,,,0.5,", "stronger"),
+        ("schedules/relations.csv", "tomatillos,tomatoes-in-water,hot,", "tomatillos,tomatoes-in-water,,", "weaker"),
+        ("schedules/relations.csv", "apricots,peaches,,", "apricots,peaches,hot,", "stronger"),
+        ("schedules/relations.csv", "apricots,peaches,,", "apricots,apple-juice,,", "weaker"),
+        ("schedules/withheld-names.csv", "180 degree pickles,low-temperature-pasteurization\n", "", "weaker"),
+        ("schedules/aliases.csv", "acorn squash,winter-squash,", "acorn squash,apple-butter,", "weaker"),
+        ("schedules/aliases.csv", "acorn squash,winter-squash,\n", "", "withdrawn"),
+        ("shared/jar-rules.csv", ",pint-and-half,quart,", ",pint-and-half,pint,", "weaker"),
+        ("shared/jars.csv", "quarts,qt,", "quarts,pt,", "weaker"),
+        ("shared/cautions.csv", "do-not-thicken,must,", "do-not-thicken,caution,", "weaker"),
+        ("shared/cautions.csv", "Do not thicken.", "Thicken.", "weaker"),
+        ("shared/altitude-bands.csv", "dial,0,2000", "dial,0,3000", "weaker"),
+        ("schedules/readings/schedules-first.csv", ",1001,6000,10,", ",1001,6000,15,", "weaker"),
+        ("schema/schedule.json", '"minimum": 5,', '"minimum": 1,', "weaker"),
+        ("schema/schedule.json", '"maximum": 15', '"maximum": 14', "stronger"),
+        ("schema/schedule.json", '"Process time, minutes"', '"Minutes of processing"', "wording"),
+        ("datapackage.json", '"path": "schedules/fruit.csv"', '"path": "schedules/fruits.csv"', "weaker"),
+        ("datapackage.json", '"version": "0.1.0"', '"version": "0.2.0"', "wording"),
+    ],
+)
+def test_a_change_elsewhere_is_judged_by_its_side(compared: Compare, path: str, old: str, new: str, kind: str) -> None:
+    assert [change.kind for change in compared(path, old, new).changes] == [kind]
+
+
+def test_a_lost_condition_is_weaker_and_one_more_is_stronger(compared: Compare, files: dict[str, bytes]) -> None:
+    lines = files["schedules/conditions.csv"].decode().splitlines(keepends=True)
+    sterile = next(line for line in lines if ",sterile-jars," in line)
+    assert [change.kind for change in compared("schedules/conditions.csv", sterile, "").changes] == ["weaker"]
+    more = sterile.replace(sterile.split(",")[0], "snap-beans", 1)
+    assert [change.kind for change in compared("schedules/conditions.csv", lines[-1], lines[-1] + more).changes] == [
+        "stronger"
+    ]
+
+
+def test_a_lost_column_is_weaker(compared: Compare, files: dict[str, bytes]) -> None:
+    header = files[VEGETABLES].decode().splitlines(keepends=True)[0]
+    found = compare_versions(
+        Version("before", Memory(files)),
+        Version("after", Memory({**files, "shared/jars.csv": b"id,title\nquart,quart\n"})),
+    )
+    assert "a column is lost" in {change.why for change in found.changes if change.kind == "weaker"}
+    assert header.startswith("food,")
+
+
+def test_a_table_that_is_gone_loses_every_row(files: dict[str, bytes]) -> None:
+    left = {path: content for path, content in files.items() if path != VEGETABLES}
+    found = compare_versions(Version("before", Memory(files)), Version("after", Memory(left)))
+    rows = len(files[VEGETABLES].splitlines()) - 1
+    assert len([change for change in found.changes if change.name]) == rows
+    assert found.count("withdrawn") == rows
+
+
+def test_the_document_is_as_its_schema_says_and_the_sheet_fits_the_page(compared: Compare) -> None:
+    import jsonschema
+
+    found = compared(VEGETABLES, BEANS, BEANS.replace(",25,", ",20,"))
+    schema = json.loads((HOME / "schema" / "comparison.json").read_text())
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.validate(comparison_document(found), schema)
+    shown = comparison_sheet(found).split("For CHANGELOG.md:")[0]
+    assert max(map(len, shown.splitlines())) <= 80
+    assert f"{VEGETABLES}:218" in shown
+
+
+def test_the_command_says_that_a_version_is_the_same_as_itself(tmp_path: Path) -> None:
+    said = subprocess.run(
+        [sys.executable, "-m", "stillroom.command", "compare", str(HOME), str(HOME)], capture_output=True, text=True
+    )
+    assert (said.returncode, said.stderr) == (0, "")
+    assert said.stdout.endswith("the data are the same.\n")
+
+
+def test_the_command_refuses_what_is_no_version_in_one_line() -> None:
+    said = subprocess.run(
+        [sys.executable, "-m", "stillroom.command", "compare", "no-such-ref", str(HOME)], capture_output=True, text=True
+    )
+    assert said.returncode == 2
+    assert said.stderr.count("\n") == 1

@@ -1,0 +1,226 @@
+"""A hostile package gets one line for each thing wrong, in bounded memory, and nothing is written.
+
+Each package is a copy of the real one with one hostile thing in it, checked by the command in a process of its own
+whose address space is limited: it dies if it asks for more.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import resource
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+HOME = Path(__file__).resolve().parents[2]
+FRUIT, VEGETABLES = "schedules/fruit.csv", "schedules/vegetables.csv"
+MEMORY_BYTES = 2 * 2**30
+"""Two gigabytes: the bound the benchmark sets for a package of a million rows."""
+
+
+@pytest.fixture
+def package(tmp_path: Path) -> Path:
+    root = tmp_path / "package"
+    for name in ("schedules", "shared", "schema"):
+        shutil.copytree(HOME / name, root / name)
+    shutil.copy(HOME / "datapackage.json", root)
+    return root
+
+
+def listing(folder: Path) -> dict[str, tuple[int, int]]:
+    """Every file below a folder with its size and time of change."""
+    found = {}
+    for path in sorted(folder.rglob("*")):
+        state = path.lstat()
+        found[path.relative_to(folder).as_posix()] = (state.st_size, state.st_mtime_ns)
+    return found
+
+
+def limited() -> None:
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY_BYTES, MEMORY_BYTES))
+    resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))  # not one byte can be written
+
+
+def checked(package: Path, *words: str, command: str = "check") -> tuple[int, list[str]]:
+    """Run the command on a package; give its exit status and what it printed."""
+    before = listing(package.parent)
+    environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+    ran = subprocess.run(
+        [sys.executable, "-m", "stillroom.command", command, *words, str(package)],
+        capture_output=True, text=True, timeout=100, preexec_fn=limited, env=environment, cwd=package.parent,
+    )  # fmt: skip
+    assert listing(package.parent) == before
+    assert "Traceback" not in ran.stdout + ran.stderr
+    assert ran.returncode in (1, 2), ran.stdout + ran.stderr
+    return ran.returncode, (ran.stdout + ran.stderr).splitlines()
+
+
+def about(lines: list[str], file: str, check: str) -> list[str]:
+    return [line for line in lines if line.startswith(f"{file}:") and f" {check}: " in line]
+
+
+def edit(package: Path, path: str, change: Callable[[bytes], bytes]) -> None:
+    file = package / path
+    file.write_bytes(change(file.read_bytes()))
+
+
+def redeclare(package: Path, **values: object) -> None:
+    """Change what datapackage.json says of the table of fruit."""
+    file = package / "datapackage.json"
+    descriptor = json.loads(file.read_text())
+    next(r for r in descriptor["resources"] if r["name"] == "fruit").update(values)
+    file.write_text(json.dumps(descriptor))
+
+
+def test_the_package_itself_is_clean_under_the_same_limits(package: Path) -> None:
+    with pytest.raises(AssertionError, match="no findings"):
+        checked(package)
+
+
+def test_a_csv_of_200_mb_in_one_line(package: Path) -> None:
+    edit(package, FRUIT, lambda content: content + b"x" * 200_000_000)
+    _, lines = checked(package)
+    assert about(lines, FRUIT, "structure")
+
+
+def test_a_csv_of_200_mb_of_blank_lines(package: Path) -> None:
+    edit(package, FRUIT, lambda content: content + b"\n" * 200_000_000)
+    _, lines = checked(package)
+    assert about(lines, FRUIT, "structure")
+    assert len(lines) < 3_000
+
+
+def test_a_csv_of_200_000_times_the_same_row(package: Path) -> None:
+    row = (package / FRUIT).read_bytes().splitlines(keepends=True)[1]
+    edit(package, FRUIT, lambda content: content + row * 200_000)
+    _, lines = checked(package)
+    assert about(lines, FRUIT, "structure")
+    assert len(lines) < 10_000
+
+
+def test_a_csv_of_200_mb_is_refused_by_the_comparison_unread(package: Path) -> None:
+    edit(package, FRUIT, lambda content: content + b"x" * 200_000_000)
+    status, lines = checked(package, str(HOME), command="compare")
+    assert (status, len(lines)) == (2, 1)
+    assert "larger than 128 MB" in lines[0]
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("a: &a [x, x, x, x, x, x, x, x, x]\n" + "".join(
+            f"{c}: &{c} [{', '.join(['*' + p] * 9)}]\n" for p, c in zip("abcdefgh", "bcdefghi", strict=True)
+        ), "alias"),
+        ("food: figs\ntitle: Figs\ntitle: Not figs\n", "twice"),
+        ("[" * 100_000, "nest"),
+        (f"food: {'9' * 100_000}\n", ""),
+        ("food: !!python/object/apply:os.system ['id']\n", ""),
+        ("food: \x00\n", ""),
+    ],
+    ids=["bomb", "equal keys", "nested", "huge integer", "tag", "NUL"],
+)  # fmt: skip
+def test_a_hostile_recipe_is_one_line(package: Path, text: str, said: str) -> None:
+    folder = package / "schedules" / "recipes"
+    folder.mkdir(exist_ok=True)
+    if not (package / "schema" / "recipe.json").exists():
+        (package / "schema" / "recipe.json").write_text(
+            '{"type": "object", "properties": {"food": {"type": "string"}}}'
+        )
+    file = folder / "figs.yaml"
+    file.write_text(text)
+    status, lines = checked(package)
+    found = about(lines, "schedules/recipes/figs.yaml", "recipes")
+    assert status == 1
+    assert len(found) == 1, lines
+    assert len(found[0]) < 400
+    status, lines = checked(package, str(HOME), command="compare")
+    assert (status, len(lines)) == (2, 1), lines
+    assert "recipes/figs.yaml" in lines[0]
+    assert said in lines[0]
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["../fruit.csv", "schedules/../../fruit.csv", "/etc/passwd", "~/fruit.csv", "https://example.org/fruit.csv",
+     "file:///etc/passwd", "C:\\fruit.csv", "schedules\\fruit.csv", "schedules/fruit.csv\n", ""],
+)  # fmt: skip
+def test_a_path_out_of_the_package_is_never_opened(package: Path, path: str) -> None:
+    shutil.copy(package / FRUIT, package.parent / "fruit.csv")
+    redeclare(package, path=path)
+    status, lines = checked(package)
+    assert status in (1, 2)
+    assert len(about(lines, "datapackage.json", "structure")) == 1, lines
+
+
+@pytest.mark.parametrize("schema", ["../schedule.json", "/etc/passwd", "https://example.org/schedule.json"])
+def test_a_schema_out_of_the_package_is_never_opened(package: Path, schema: str) -> None:
+    redeclare(package, schema=schema)
+    _, lines = checked(package)
+    assert about(lines, "datapackage.json", "structure")
+
+
+def test_a_link_out_of_the_package_is_never_followed(package: Path) -> None:
+    (package / FRUIT).unlink()
+    os.symlink("/etc/passwd", package / FRUIT)
+    _, lines = checked(package)
+    assert any("link" in line for line in lines)
+    assert not any("root:" in line for line in lines)
+    status, lines = checked(package, str(HOME), command="compare")
+    assert (status, len(lines)) == (2, 1)
+    assert "symbolic link" in lines[0]
+
+
+def test_a_pipe_in_place_of_a_file_does_not_hold_the_check_up(package: Path) -> None:
+    (package / FRUIT).unlink()
+    os.mkfifo(package / FRUIT)
+    _, lines = checked(package)
+    assert len(about(lines, FRUIT, "structure")) == 1
+
+
+@pytest.mark.parametrize(
+    ("change", "check"),
+    [
+        (lambda content: content.replace(b"Apple Butter", b"Apple\0Butter", 1), "form"),
+        (lambda content: b"\xef\xbb\xbf" + content, "form"),
+        (lambda content: content.replace(b"\n", b"\r\n"), "form"),
+        (lambda content: content.replace(b"Apple Butter", "Äpfel".encode("latin-1"), 1), "form"),
+        (lambda content: content.decode().encode("utf-16"), "form"),
+        (lambda content: b"", "structure"),
+        (lambda content: content.replace(b",5,,tested", b"," + b"9" * 50_000 + b",,tested", 1), "structure"),
+        (lambda content: content.replace(b"Apple Butter", b'"Apple Butter', 1), "structure"),
+        (lambda content: content.replace(b"Apple Butter", b"=HYPERLINK(1)", 1), "form"),
+    ],
+    ids=["NUL", "BOM", "CRLF", "latin-1", "utf-16", "empty", "huge integer", "open quote", "formula"],
+)
+def test_hostile_bytes_in_a_table_are_told_with_their_line(
+    package: Path, change: Callable[[bytes], bytes], check: str
+) -> None:
+    edit(package, FRUIT, change)
+    _, lines = checked(package)
+    assert about(lines, FRUIT, check), lines[:5]
+    assert max(map(len, lines)) < 2_000
+
+
+def test_a_missing_file_is_one_line(package: Path) -> None:
+    (package / VEGETABLES).unlink()
+    _, lines = checked(package)
+    assert len(about(lines, VEGETABLES, "structure")) == 1
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "{", "[]", "null", '{"resources": 1}', "[" * 200_000, '{"a": ' * 200_000,
+     '{"resources": ' + "9" * 100_000 + "}", '{"resources": [], "resources": []}', '{"resources": [NaN]}', "\ufeff{}"],
+    ids=["empty", "cut", "list", "null", "number", "nested", "nested keys", "huge integer", "twice", "NaN", "BOM"],
+)  # fmt: skip
+def test_a_hostile_descriptor_is_told_in_few_short_lines(package: Path, text: str) -> None:
+    (package / "datapackage.json").write_text(text)
+    _, lines = checked(package)
+    assert any(line.startswith("datapackage.json") for line in lines), lines[:5]
+    assert max(map(len, lines)) < 400
+    checked(package, "--against", str(HOME))

@@ -1,0 +1,33 @@
+"""``stillroom compare``: what changed between two versions of the package, and the CHANGELOG section it needs."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+
+from stillroom.commands import DONE
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    parser.add_argument("old", help="a folder, a wheel or zip file, or a git ref of the repository that holds NEW")
+    parser.add_argument("new", nargs="?", help="the same; this folder, else the installed data")
+    parser.add_argument("--changelog", action="store_true", help="only the section for CHANGELOG.md")
+    parser.add_argument("--json", action="store_true", help="for programs; see schema/comparison.json")
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Compare and print."""
+    import stillroom
+    from stillroom import changelog, exchange
+    from stillroom.comparing import comparison_document, comparison_sheet
+    from stillroom.package import home
+
+    here = "." if os.path.lexists("datapackage.json") else home()
+    found = stillroom.compare(asked.old, asked.new or here)
+    if asked.json:
+        sys.stdout.write(exchange.text(comparison_document(found)))
+    else:
+        sys.stdout.write(changelog.section(found) if asked.changelog else comparison_sheet(found))
+    return DONE
