@@ -34,7 +34,7 @@ STERILE = ("sterile-jars", "hot-or-sterile-jars")
 """Statements that speak of sterile jars."""
 SHORT_MIN = 10
 """Below this boiling-water time, minutes, jars must be sterile (page 1-14)."""
-EVERYWHERE = ("always", "reach-15-psi")
+EVERYWHERE = ("always", "reach-15-psi", "steam-canner-manual")
 """Statements that answers carry without a row in conditions.csv."""
 
 

@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from stillroom.checked import CheckedPackage, Table
 
 NAME = "sources"
+UNPAGED = "web"
+"""Page of a source that has no printed pages, and so no guides."""
 _FRONT = re.compile(r"[ivx]+")
 
 
@@ -82,6 +84,10 @@ def _page_wrong(
 ) -> tuple[str, str]:
     if source not in known:
         return "is not in shared/sources.csv", ""
+    if not any(source == name for name, _ in guides):
+        return (
+            ("", "") if page == UNPAGED else ("is in no guide of this source", f"a source without guides has {UNPAGED}")
+        )
     number, at = _number(page)
     if _FRONT.fullmatch(page):
         return "", ""  # front matter, before the first guide
