@@ -83,6 +83,7 @@ def grow(root: Path, wanted: int) -> int:
         repeat(schedules / f"{group}.csv", {"food": "-copy-", "caption": " copy "})
     repeat(schedules / "foods.csv", {"id": "-copy-", "title": " copy "})
     repeat(schedules / "relations.csv", {"food": "-copy-", "follows": "-copy-"})
+    repeat(schedules / "aliases.csv", {"alias": " copy ", "food": "-copy-"})
     for name in BY_FOOD:
         repeat(schedules / f"{name}.csv", {"food": "-copy-"})
     readings = schedules / "readings"

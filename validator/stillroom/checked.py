@@ -38,7 +38,7 @@ LONGEST_LINE = 1024 * 1024
 """Longest line of a CSV file that is read, characters."""
 LONGEST_CELL = 128 * 1024
 """Longest cell of a CSV file that is read, characters."""
-MOST_ROWS = 5_000_000
+MOST_ROWS = 8_000_000
 """Most rows that are read in all files together."""
 MOST_TEXTS = 3_000_000
 """Most distinct cells that are kept of all files together."""
