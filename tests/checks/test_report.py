@@ -61,7 +61,7 @@ def _fitting(value, model):
 
 @pytest.mark.parametrize("report", [REPORT, Report(())], ids=["findings", "clean"])
 def test_sarif_fits_the_object_model_of_version_2_1_0(report):
-    """The object model is generated from the schema of OASIS SARIF 2.1.0; section numbers are of that standard."""
+    """sarif-om is generated from the OASIS schema; what it cannot say is held against sections of the standard."""
     import sarif_om as om
 
     log = json.loads(written(report, "sarif"))

@@ -36,7 +36,9 @@ LARGEST_DESCRIPTOR = 4 * 1024 * 1024
 """Largest datapackage.json or schema file that is read, bytes."""
 LONGEST_LINE = 1024 * 1024
 """Longest line of a CSV file that is read, characters."""
-MOST_ROWS = 5_000_000
+LONGEST_CELL = 128 * 1024
+"""Longest cell of a CSV file that is read, characters."""
+MOST_ROWS = 8_000_000
 """Most rows that are read in all files together."""
 MOST_TEXTS = 3_000_000
 """Most distinct cells that are kept of all files together."""
@@ -408,6 +410,7 @@ class CheckedPackage:
         known = sum(map(len, interned))
         parts: list[list[NDArray[np.int32]]] = [[] for _ in fields]
         lines: list[NDArray[np.int64]] = []
+        limit = csv.field_size_limit(LONGEST_CELL)  # other libraries raise it for the whole process
         try:
             reader = csv.reader(self._bounded(path, file), strict=True)
             header = next(reader, None)
@@ -444,6 +447,7 @@ class CheckedPackage:
             self.problem(_STRUCTURE, path, reader.line_num, f"is no CSV: {error}", "mend the quotes")
             return
         finally:
+            csv.field_size_limit(limit)
             self._texts_left -= sum(map(len, interned)) - known
         empty = np.zeros(0, dtype=np.int32)
         codes = {f: np.concatenate(p) if p else empty for f, p in zip(fields, parts, strict=True)}

@@ -58,12 +58,22 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
         for name in ("reading-acid-first", "reading-acid-second")
     )
     files = package.table("reading-acid-first").file, package.table("reading-acid-second").file
+    of_food = _by_food(stored)
+    in_first, in_second = _by_food(first), _by_food(second)
     for entry in stored:
-        yield from _amount(table, entry, first, second)
-        yield from _use(table, entry, second)
-    yield from _unused(files[0], first, stored)
-    yield from _unused(files[1], second, stored)
+        own_first, own_second = (read.get(entry.row["food"], []) for read in (in_first, in_second))
+        yield from _amount(table, entry, own_first, own_second)
+        yield from _use(table, entry, own_second)
+    yield from _unused(files[0], first, of_food)
+    yield from _unused(files[1], second, of_food)
     yield from _choices(table, stored)
+
+
+def _by_food(entries: list[_Entry]) -> dict[str, list[_Entry]]:
+    by_food: dict[str, list[_Entry]] = {}
+    for entry in entries:
+        by_food.setdefault(entry.row["food"], []).append(entry)
+    return by_food
 
 
 def _at(file: str, entry: _Entry, column: str, wrong: str, mend: str = "") -> Finding:
@@ -120,9 +130,9 @@ def _use(table: Table, entry: _Entry, second: list[_Entry]) -> Iterator[Finding]
         yield _at(table.file, entry, "any_of", f"{said}; the second reading does not")
 
 
-def _unused(file: str, read: list[_Entry], stored: list[_Entry]) -> Iterator[Finding]:
+def _unused(file: str, read: list[_Entry], stored: dict[str, list[_Entry]]) -> Iterator[Finding]:
     for entry in read:
-        if entry.row["quantity"] and not any(_same(s, entry) for s in stored):
+        if entry.row["quantity"] and not any(_same(s, entry) for s in stored.get(entry.row["food"], ())):
             said = f"{entry.row['acid']} for {entry.row['food']} {entry.row['jar']}".strip()
             yield _at(file, entry, "", f"{said}: this amount is not in acid.csv", "add it there, or mend the reading")
         elif not entry.row["quantity"] and not entry.row["note"].startswith("lost: "):

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 
 NAME = "order"
 _SAME = ["food", "form", "method", "gauge", "altitude", "psi"]
+_COMPARED = ["food", "form", "pack", "jar", "method", "gauge", "minutes", "pressure_psi"]
 _EXCEPTION = ["food", "form", "pack", "jar", "gauge", "minutes"]
 
 
@@ -44,10 +45,10 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     volumes = {row["id"]: volume for row, volume in zip(*_volumes(package), strict=True)}
     spread["size"] = spread["jar"].map(volumes).astype(float)
     by_jar = spread.sort_values("size", kind="stable")
-    yield from _falls(by_jar, [*_SAME, "pack"], "jar", "a larger jar never takes less time")
+    yield from _falls(package, by_jar, [*_SAME, "pack"], "jar", "a larger jar never takes less time")
     packed = spread[spread["pack"].isin(("hot", "raw"))]
     by_pack = packed.sort_values("pack", kind="stable", key=lambda pack: pack == "raw")
-    yield from _falls(by_pack, [*_SAME, "jar"], "pack", "raw pack never takes less time than hot")
+    yield from _falls(package, by_pack, [*_SAME, "jar"], "pack", "raw pack never takes less time than hot")
     yield from _gauges(package)
 
 
@@ -65,27 +66,26 @@ def _spread(package: CheckedPackage) -> pd.DataFrame:
     starts = np.unique(edges.number("altitude_from_ft"))
     low = frame["altitude_from_ft"].to_numpy()
     high = frame["altitude_to_ft"].fillna(np.inf).to_numpy()
-    rows, altitudes = [], []
+    rows, altitudes = [np.zeros(0, dtype=np.int64)], [np.zeros(0)]
     for start in starts[~np.isnan(starts)]:
-        at = np.flatnonzero((low <= start) & (start <= high))
-        rows.append(at)
-        altitudes.append(np.full(len(at), start))
-    spread = frame.iloc[np.concatenate(rows)].copy()
-    spread["altitude"] = np.concatenate(altitudes)
-    spread["psi"] = spread["pressure_psi"].fillna(0)
-    return spread.reset_index(drop=True)
+        rows.append(np.flatnonzero((low <= start) & (start <= high)))
+        altitudes.append(np.full(len(rows[-1]), start))
+    at = np.concatenate(rows)
+    spread = frame[_COMPARED].iloc[at].reset_index(drop=True)
+    return spread.assign(row=at, altitude=np.concatenate(altitudes), psi=spread["pressure_psi"].fillna(0))
 
 
-def _falls(ordered: pd.DataFrame, same: list[str], by: str, published: str) -> Iterator[Finding]:
+def _falls(
+    package: CheckedPackage, ordered: pd.DataFrame, same: list[str], by: str, published: str
+) -> Iterator[Finding]:
     """Yield rows with less time than a row before them in the same group."""
     from stillroom import series
 
     group = ordered.groupby(same, observed=True, sort=False)
     most = group["minutes"].cummax()
-    wrong = ordered[ordered["minutes"] < most].copy()
-    wrong["most"] = most[wrong.index]
-    wrong = wrong.drop_duplicates(["file", "line"])
-    for row, longest in zip(series.bands(wrong), wrong["most"].tolist(), strict=True):
+    wrong = ordered.assign(most=most)[ordered["minutes"] < most].drop_duplicates("row")
+    rows = package.schedules.iloc[wrong["row"].to_numpy()]
+    for row, longest in zip(series.bands(rows), wrong["most"].tolist(), strict=True):
         said = f"is less than {longest:g} for another {by} of the same food"
         yield row.finding(NAME, "minutes", said, published)
 

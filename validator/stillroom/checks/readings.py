@@ -126,16 +126,20 @@ def _explained(package: CheckedPackage, captions: Table, both: pd.DataFrame) -> 
     lost = pd.DataFrame(wanted)
     lost["option"] = pd.to_numeric(lost["option"], errors="coerce")
     met = lost.merge(both[_PLACE].reset_index(names="at"), on=_PLACE, how="left")
+    places = met["at"].dropna().astype(int).unique()
+    rows = dict(zip(places.tolist(), _records(both.loc[places]), strict=True))
     for record in _records(met):
-        filled = None
-        if record["at"] == record["at"]:
-            at = int(record["at"])
-            filled = _filled(_records(both.loc[[at]])[0], record)
-        if filled is None:
+        place = rows.get(record["at"])
+        filled = None if place is None else _filled(place, record)
+        if place is None or filled is None:
             wrong = f"explains nothing: the {record['reading']} reading did not lose this {record['cell']}"
             yield _at(table.file, record["line"], wrong, "remove the row, or restore the reading")
         else:
-            both.loc[at, list(filled)] = list(filled.values())
+            place.update(filled)
+    for name in ("lost", *(f"{cell}{of}" for cell in ("has", *_CELLS) for of in ("_1", "_2"))):
+        cells = both[name].to_numpy(dtype=object, copy=True)
+        cells[places] = [place[name] for place in rows.values()]
+        both[name] = cells if not name.startswith("has") else cells.astype(bool)
 
 
 def _records(frame: pd.DataFrame) -> list[dict[str, Any]]:
@@ -210,20 +214,29 @@ def _rebuilt(package: CheckedPackage, both: pd.DataFrame) -> pd.DataFrame:
     built["page"] = built["page"].where(built["page"] != "", built["table_page"])
     built["lost"] = both["lost"].to_numpy()
     built["first"], built["second"] = both["line_1"].to_numpy(), both["line_2"].to_numpy()
-    added = []
-    foods = {(row["guide"], row["caption"]): row["food"] for row in package.table("captions").rows}
-    for _, row in package.table("footnotes").numbered():
-        food = foods.get((row["guide"], row["caption"]))
-        told = built[(built["food"] == food) & built["note"].str.contains(row["when_note_says"], regex=False, na=False)]
-        said = f"footnote: {row['minutes']} minutes for this form"
-        added.append(told.assign(form=row["form"], minutes=row["minutes"], lost=said))
-    built = pd.concat([built, *added], ignore_index=True)
+    built = pd.concat([built, _footnoted(package, built)], ignore_index=True)
     groups = {row["id"]: row["group"] for row in package.table("foods").rows}
     built["table"] = built["food"].map(groups)
     footnoted = built["note"].str.startswith("footnote: ", na=False) & (built["lost"] == "")
     built["note"] = built["note"].where(footnoted, built["lost"])
     built["source"] = SOURCE
     return built
+
+
+def _footnoted(package: CheckedPackage, built: pd.DataFrame) -> pd.DataFrame:
+    """Rows that a footnote gives to another form of the same food."""
+    import pandas as pd
+
+    foods = {(row["guide"], row["caption"]): row["food"] for row in package.table("captions").rows}
+    entries = [
+        {**row, "food": foods.get((row["guide"], row["caption"]), "")} for row in package.table("footnotes").rows
+    ]
+    notes = pd.DataFrame(entries, columns=["food", "form", "minutes", "when_note_says"])
+    met = built.merge(notes, on="food", how="inner", suffixes=("", "_told"))
+    said = [when in note for when, note in zip(met["when_note_says"], met["note"], strict=True)]
+    told = met[said] if said else met
+    lost = [f"footnote: {minutes} minutes for this form" for minutes in told["minutes_told"]]
+    return told.assign(form=told["form_told"], minutes=told["minutes_told"], lost=lost)[list(built.columns)]
 
 
 def _compared(package: CheckedPackage, rebuilt: pd.DataFrame) -> Iterator[Finding]:
