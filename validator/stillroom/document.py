@@ -14,20 +14,28 @@ from collections.abc import Mapping
 from typing import Any
 
 import jsonschema
-import yaml
 
+from stillroom import plain_yaml
 from stillroom.errors import BadInput
 from stillroom.package import home
+from stillroom.plain_yaml import NotPlain, Place
 
 LARGEST = 64 * 1024
 """Largest file that is read, bytes."""
 DEEPEST = 8
 """Deepest nesting; the records here need two."""
 
-Place = tuple[str, ...]
+_NOT_PLAIN = {
+    "alias": "anchors and aliases are not read here: write the value out",
+    "tag": "tags are not read here: write the plain value",
+    "deep": f"nested deeper than {DEEPEST} levels",
+    "twice": 'key "{:.40}" stands twice',
+    "key": "a key must be plain text",
+    "syntax": "{}: check the spelling of the YAML",
+}
 
 
-class _Plain(yaml.SafeLoader):
+class _Plain(plain_yaml.Loader):  # type: ignore[misc]
     """YAML with fewer surprises: its own, shorter list of what is not text."""
 
     yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}  # noqa: RUF012  (as the base has it)
@@ -70,21 +78,13 @@ def read(path: str, against: str, what: str) -> dict[str, Any]:
     shown = os.path.basename(path) or path
     text = _text(path, shown, what)
     try:
-        _plain(text, shown)
-        loader = _Plain(text)
-        try:
-            node = loader.get_single_node()
-            lines: dict[Place, int] = {}
-            _lines(node, (), lines, shown)
-            loaded = None if node is None else loader.construct_document(node)
-        finally:
-            loader.dispose()
-    except yaml.YAMLError as error:
-        mark = getattr(error, "problem_mark", None)
-        problem = " ".join(str(getattr(error, "problem", None) or "cannot be read as YAML").split())[:120]
-        raise BadInput(f"{shown}:{mark.line + 1 if mark else 1}: {problem}: check the spelling of the YAML") from None
+        loaded, lines = plain_yaml.read(text, DEEPEST, _Plain)
+    except NotPlain as error:
+        if error.kind == "empty":
+            raise BadInput(_no_mapping(shown, what)) from None
+        raise BadInput(f"{shown}:{error.line}: {_NOT_PLAIN[error.kind].format(error.said)}") from None
     if not isinstance(loaded, dict):
-        raise BadInput(f'{shown}:1: is no {what}: write one "key: value" on each line')
+        raise BadInput(_no_mapping(shown, what))
     _valid(loaded, schema(against), lines, shown)
     return loaded
 
@@ -105,32 +105,8 @@ def _text(path: str, shown: str, what: str) -> str:
         raise BadInput(f"{shown}: is not UTF-8 text: is it a {what}?") from None
 
 
-def _plain(text: str, shown: str) -> None:
-    """Refuse what is more than plain values, before anything is built from it."""
-    depth = 0
-    for event in yaml.parse(text, Loader=yaml.SafeLoader):
-        line = event.start_mark.line + 1 if event.start_mark else 1
-        if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None) is not None:
-            raise BadInput(f"{shown}:{line}: anchors and aliases are not read here: write the value out")
-        if getattr(event, "tag", None) is not None:
-            raise BadInput(f"{shown}:{line}: tags are not read here: write the plain value")
-        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
-        if depth > DEEPEST:
-            raise BadInput(f"{shown}:{line}: nested deeper than {DEEPEST} levels")
-
-
-def _lines(node: Any, at: Place, lines: dict[Place, int], shown: str) -> None:
-    """Note the line of every key, and refuse a key that stands twice."""
-    if not isinstance(node, yaml.MappingNode):
-        return
-    for key, value in node.value:
-        if not isinstance(key, yaml.ScalarNode):
-            raise BadInput(f"{shown}:{key.start_mark.line + 1}: a key must be plain text")
-        here = (*at, key.value)
-        if here in lines:
-            raise BadInput(f'{shown}:{key.start_mark.line + 1}: key "{key.value[:40]}" stands twice')
-        lines[here] = key.start_mark.line + 1
-        _lines(value, here, lines, shown)
+def _no_mapping(shown: str, what: str) -> str:
+    return f'{shown}:1: is no {what}: write one "key: value" on each line'
 
 
 def _valid(loaded: dict[str, Any], rules: Mapping[str, Any], lines: Mapping[Place, int], shown: str) -> None:

@@ -15,6 +15,15 @@ LARGEST_BYTES = 4 * 2**20
 """Larger than any document of the package, bytes."""
 DEEPEST = 40
 """Levels of nesting; the package has fewer than ten."""
+_NOT_PLAIN = {
+    "alias": "has an alias: write the value out",
+    "tag": "has a tag: write plain values",
+    "deep": f"is nested deeper than {DEEPEST} levels",
+    "twice": 'has the key "{:.40}" twice',
+    "key": "has a key that is no plain text",
+    "empty": "is empty",
+    "syntax": "is not YAML here: {}",
+}
 
 
 def read_yaml(content: bytes, shown: str) -> Any:
@@ -32,33 +41,12 @@ def read_yaml(content: bytes, shown: str) -> Any:
     BadPackage
         Not YAML, or with aliases, equal keys, deep nesting or tags; names the line.
     """
-    import yaml
-
-    text = _text(content, shown)
-    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-
-    class Strict(loader):  # type: ignore[misc]
-        """Refuses equal keys and merged mappings."""
-
-        def construct_mapping(self, node: Any, deep: bool = False) -> dict[Any, Any]:
-            keys: set[str] = set()
-            for key, _ in node.value:
-                if key.id != "scalar" or key.tag == "tag:yaml.org,2002:merge":
-                    raise _bad(shown, key.start_mark.line, "has a key that is no plain text")
-                if key.value in keys:
-                    raise _bad(shown, key.start_mark.line, f'has the key "{key.value[:40]}" twice')
-                keys.add(key.value)
-            read: dict[Any, Any] = super().construct_mapping(node, deep)
-            return read
+    from stillroom import plain_yaml
 
     try:
-        _look_over(yaml, loader, text, shown)
-        return yaml.load(text, Loader=Strict)
-    except yaml.MarkedYAMLError as error:
-        line = error.problem_mark.line if error.problem_mark is not None else 0
-        raise _bad(shown, line, f"is not YAML here: {error.problem}") from None
-    except (yaml.YAMLError, ValueError, RecursionError) as error:
-        raise BadPackage(f"{shown} is not YAML that can be read: {' '.join(str(error).split())[:200]}") from None
+        return plain_yaml.read(_text(content, shown), DEEPEST)[0]
+    except plain_yaml.NotPlain as error:
+        raise _bad(shown, error.line - 1, _NOT_PLAIN[error.kind].format(error.said)) from None
 
 
 def read_json(content: bytes, shown: str) -> Any:
@@ -103,17 +91,6 @@ def _text(content: bytes, shown: str) -> str:
         return content.decode("utf-8")
     except UnicodeDecodeError as error:
         raise _bad(shown, content.count(b"\n", 0, error.start), "is not UTF-8 here") from None
-
-
-def _look_over(yaml: Any, loader: Any, text: str, shown: str) -> None:
-    """Refuse aliases and deep nesting before anything is built."""
-    depth = 0
-    for event in yaml.parse(text, Loader=loader):
-        if isinstance(event, yaml.AliasEvent):
-            raise _bad(shown, event.start_mark.line, "has an alias: write the value out")
-        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
-        if depth > DEEPEST:
-            raise _bad(shown, event.start_mark.line, f"is nested deeper than {DEEPEST} levels")
 
 
 def _bad(shown: str, line: int, what: str) -> BadPackage:

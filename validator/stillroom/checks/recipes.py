@@ -22,14 +22,12 @@ YAML 1.2; JSON Schema 2020-12.
 from __future__ import annotations
 
 import os
-from collections.abc import Hashable, Iterator
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from stillroom.finding import Finding, shown
 
 if TYPE_CHECKING:
-    import yaml
-
     from stillroom.checked import CheckedPackage
 
 NAME = "recipes"
@@ -41,12 +39,16 @@ DEEPEST = 20
 """Deepest nesting that is read."""
 
 
-class _Refused(Exception):
-    """A YAML text that is not read."""
-
-    def __init__(self, line: int, wrong: str, mend: str) -> None:
-        super().__init__(wrong)
-        self.line, self.wrong, self.mend = line, wrong, mend
+_NOT_PLAIN = {
+    "alias": ("has an anchor or alias", "write the value out"),
+    "tag": ("has a tag", "write plain values"),
+    "deep": ("is nested too deeply", "flatten it"),
+    "twice": ('key "{}" stands twice', "keep one"),
+    "key": ("key {} is no text", "put it in quotes"),
+    "empty": ("is empty", "write the recipe"),
+    "syntax": ("is no YAML: {}", "mend it"),
+}
+"""What is wrong and how to mend it, by the kind of what is not plain YAML."""
 
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
@@ -62,6 +64,9 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     if schema is None:
         yield Finding(NAME, SCHEMA, None, "", "", problem, "", "restore the schema of recipes")
         return
+    from jsonschema import Draft202012Validator
+
+    validator = Draft202012Validator(schema)
     for file in sorted(os.listdir(folder)):
         path = f"{FOLDER}/{file}"
         if not file.endswith((".yaml", ".yml")):
@@ -71,88 +76,24 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
         if data is None:
             yield Finding(NAME, path, None, "", "", problem, "", "restore the file")
             continue
-        yield from _recipe(path, data, schema)
+        yield from _recipe(path, data, validator)
 
 
-def _recipe(path: str, data: bytes, schema: dict[str, Any]) -> Iterator[Finding]:
-    from jsonschema import Draft202012Validator
+def _recipe(path: str, data: bytes, validator: Any) -> Iterator[Finding]:
+    from stillroom import plain_yaml
 
     try:
-        recipe, lines = _loaded(data)
-    except _Refused as refused:
-        yield Finding(NAME, path, refused.line, "", "", refused.wrong, "", refused.mend)
+        recipe, lines = plain_yaml.read(data.decode("utf-8"), DEEPEST)
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        yield Finding(NAME, path, line, "", "", "is not UTF-8 here", "", "save it as UTF-8")
         return
-    for error in sorted(
-        Draft202012Validator(schema).iter_errors(recipe), key=lambda e: list(map(str, e.absolute_path))
-    ):
+    except plain_yaml.NotPlain as refused:
+        wrong, mend = _NOT_PLAIN[refused.kind]
+        yield Finding(NAME, path, refused.line, "", "", wrong.format(shown(refused.said, 100)), "", mend)
+        return
+    for error in sorted(validator.iter_errors(recipe), key=lambda e: list(map(str, e.absolute_path))):
         place = tuple(error.absolute_path)
         line = next((lines[place[:n]] for n in range(len(place), -1, -1) if place[:n] in lines), 1)
         at = ".".join(map(str, place)) or "recipe"
         yield Finding(NAME, path, line, "", "", f"{at}: {shown(error.message, 200)}", "", f"see {SCHEMA}")
-
-
-def _loaded(data: bytes) -> tuple[Any, dict[tuple[Any, ...], int]]:
-    """Read plain YAML, with the line of each place; refuse anything else."""
-    import yaml
-
-    try:
-        text = data.decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise _Refused(data.count(b"\n", 0, error.start) + 1, "is not UTF-8 here", "save it as UTF-8") from None
-    loader = None
-    try:
-        loader = yaml.SafeLoader(text)
-        depth = 0
-        for event in yaml.parse(text, Loader=yaml.SafeLoader):
-            _plain(event)
-            depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
-            if depth > DEEPEST:  # before the whole text is scanned, which takes the square of its depth
-                raise _Refused(
-                    event.start_mark.line + 1 if event.start_mark else 1, "is nested too deeply", "flatten it"
-                )
-        node = loader.get_single_node()
-        lines: dict[tuple[Any, ...], int] = {}
-        if node is None:
-            raise _Refused(1, "is empty", "write the recipe")
-        _walk(loader, node, (), lines)
-        return loader.construct_document(node), lines
-    except yaml.YAMLError as error:
-        mark = getattr(error, "problem_mark", None)
-        said = shown(str(getattr(error, "problem", None) or error), 100)
-        raise _Refused(mark.line + 1 if mark else 1, f"is no YAML: {said}", "mend it") from None
-    except (ValueError, RecursionError) as error:
-        raise _Refused(1, f"cannot be read: {shown(str(error), 100)}", "mend it") from None
-    finally:
-        if loader is not None:
-            loader.dispose()
-
-
-def _plain(event: yaml.Event) -> None:
-    line = event.start_mark.line + 1 if event.start_mark else 1
-    if type(event).__name__ == "AliasEvent" or getattr(event, "anchor", None):
-        raise _Refused(line, "has an anchor or alias", "write the value out")
-    if getattr(event, "tag", None):
-        raise _Refused(line, "has a tag", "write plain values")
-
-
-def _walk(loader: yaml.SafeLoader, node: yaml.Node, place: tuple[Any, ...], lines: dict[tuple[Any, ...], int]) -> None:
-    import yaml
-
-    lines[place] = node.start_mark.line + 1
-    if len(place) > DEEPEST:
-        raise _Refused(lines[place], "is nested too deeply", "flatten it")
-    if isinstance(node, yaml.MappingNode):
-        seen: set[Hashable] = set()
-        for key_node, value in node.value:
-            key = loader.construct_object(key_node, deep=True)
-            line = key_node.start_mark.line + 1
-            if not isinstance(key, str):
-                raise _Refused(line, f"key {shown(str(key))} is no text", "put it in quotes")
-            if key in seen:
-                raise _Refused(line, f'key "{shown(key)}" stands twice', "keep one")
-            seen.add(key)
-            _walk(loader, value, (*place, key), lines)
-            lines[(*place, key)] = line
-    elif isinstance(node, yaml.SequenceNode):
-        for number, value in enumerate(node.value):
-            _walk(loader, value, (*place, number), lines)
