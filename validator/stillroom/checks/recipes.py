@@ -84,8 +84,8 @@ def _recipe(path: str, data: bytes, validator: Any) -> Iterator[Finding]:
 
     try:
         recipe, lines = plain_yaml.read(data.decode("utf-8"), DEEPEST)
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
+    except UnicodeDecodeError as undecodable:
+        line = data.count(b"\n", 0, undecodable.start) + 1
         yield Finding(NAME, path, line, "", "", "is not UTF-8 here", "", "save it as UTF-8")
         return
     except plain_yaml.NotPlain as refused:
