@@ -20,5 +20,5 @@ def test_a_file_that_changed_since_its_review_is_found_and_the_new_hash_is_given
 
 def test_near_misses_an_unchanged_file_and_one_without_a_hash_are_no_findings(package):
     _declare(package, "aliases", "sha256:" + hashlib.sha256(package.bytes("schedules/aliases.csv")).hexdigest())
-    package.edit("schedules/forms.csv", 2, title="with its bones")
+    package.edit("schedules/fruit.csv", 2, note="another remark")
     assert package.found("hash") == ()
