@@ -18,7 +18,7 @@ import stat
 from collections.abc import Iterable, Iterator
 from functools import cached_property
 from itertools import islice
-from typing import TYPE_CHECKING, Any, BinaryIO
+from typing import TYPE_CHECKING, Any, BinaryIO, Protocol
 
 import numpy as np
 import pandas as pd
@@ -34,16 +34,18 @@ LARGEST_FILE = 512 * 1024 * 1024
 """Largest file that is read, bytes."""
 LARGEST_DESCRIPTOR = 4 * 1024 * 1024
 """Largest datapackage.json or schema file that is read, bytes."""
-LONGEST_LINE = 1024 * 1024
-"""Longest line of a CSV file that is read, characters."""
+BLOCK = 1024 * 1024
+"""Bytes that are looked at together; a line that fills a block is too long to be read."""
 LONGEST_CELL = 128 * 1024
 """Longest cell of a CSV file that is read, characters."""
 MOST_ROWS = 8_000_000
 """Most rows that are read in all files together."""
 MOST_TEXTS = 3_000_000
 """Most distinct cells that are kept of all files together."""
-AT_ONCE = 50_000
-"""Rows that are read at once."""
+MOST_UNEVEN = 1000
+"""Most rows of one file whose number of cells is told."""
+AT_ONCE = 500
+"""Rows that are taken apart together; few enough to stay in the processor's cache."""
 
 SCHEDULE_SCHEMA = "schema/schedule.json"
 REQUIRED = (
@@ -65,6 +67,16 @@ _WHOLE = re.compile(r"0|[1-9][0-9]{0,8}")
 _DECIMAL = re.compile(r"(0|[1-9][0-9]{0,8})(\.[0-9]{1,9})?")
 _STRUCTURE = "structure"
 _FORM = "form"
+
+
+class _Reader(Protocol):
+    """What csv.reader gives."""
+
+    line_num: int
+
+    def __iter__(self) -> Iterator[list[str]]: ...
+
+    def __next__(self) -> list[str]: ...
 
 
 class Unreadable(StillroomError):
@@ -403,71 +415,66 @@ class CheckedPackage:
     # Reading tables
 
     def _table(self, name: str, path: str, schema_path: str, schema: dict[str, Any], file: BinaryIO) -> None:
+        """Read one table; a finding says why not, where it cannot be read to its end."""
         fields = [field["name"] for field in schema["fields"]]
-        quotes, sha256 = self._raw(path, file)
-        file.seek(3 if file.read(3) == codecs.BOM_UTF8 else 0)
-        interned = [self._interned.setdefault((schema_path, field), Interned()) for field in fields]
-        known = sum(map(len, interned))
-        parts: list[list[NDArray[np.int32]]] = [[] for _ in fields]
-        lines: list[NDArray[np.int64]] = []
         limit = csv.field_size_limit(LONGEST_CELL)  # other libraries raise it for the whole process
         try:
-            reader = csv.reader(self._bounded(path, file), strict=True)
-            header = next(reader, None)
-            order = self._header(path, header, fields)
-            while True:
-                before = reader.line_num
-                rows = list(islice(reader, AT_ONCE))
-                if not rows:
-                    break
-                self._rows_left -= len(rows)
-                if self._rows_left < 0:
-                    self.problem(
-                        _STRUCTURE, path, before + 1, f"the package has over {MOST_ROWS:,} rows; no more are read"
-                    )
-                    raise _Stop
-                at = _line_numbers(rows, before, reader.line_num)
-                rows, at = self._even(path, rows, at, len(header or ()))
-                lines.append(at)
-                cells = list(zip(*rows, strict=True)) if rows else [()] * len(header or ())
-                for part, numbers_of, position in zip(parts, interned, order, strict=True):
-                    column = cells[position] if position is not None else [""] * len(rows)
-                    part.append(np.fromiter(map(numbers_of.__getitem__, column), dtype=np.int32, count=len(rows)))
-                if sum(map(len, interned)) - known > self._texts_left:
-                    self.problem(
-                        _STRUCTURE,
-                        path,
-                        before + 1,
-                        f"the package has over {MOST_TEXTS:,} different cells; no more are read",
-                    )
-                    raise _Stop
+            quotes, sha256 = self._raw(path, file)
+            interned = [self._interned.setdefault((schema_path, field), Interned()) for field in fields]
+            file.seek(3 if file.read(3) == codecs.BOM_UTF8 else 0)
+            text = io.TextIOWrapper(file, encoding="utf-8", errors="replace", newline="")
+            try:
+                lines, codes = self._cells(path, csv.reader(text, strict=True), fields, interned)
+            finally:
+                text.detach()
         except _Stop:
-            return
-        except csv.Error as error:
-            self.problem(_STRUCTURE, path, reader.line_num, f"is no CSV: {error}", "mend the quotes")
             return
         finally:
             csv.field_size_limit(limit)
-            self._texts_left -= sum(map(len, interned)) - known
-        empty = np.zeros(0, dtype=np.int32)
-        codes = {f: np.concatenate(p) if p else empty for f, p in zip(fields, parts, strict=True)}
-        at_all = np.concatenate(lines) if lines else np.zeros(0, dtype=np.int64)
         texts = _Texts(dict(zip(fields, interned, strict=True)))
-        self.tables[name] = Table(name, path, schema, at_all, codes, texts, quotes, sha256)
+        self.tables[name] = Table(
+            name, path, schema, lines, dict(zip(fields, codes, strict=True)), texts, quotes, sha256
+        )
 
-    def _bounded(self, path: str, file: BinaryIO) -> Iterator[str]:
-        """Give the lines of a file, none longer than the bound."""
-        lines = io.TextIOWrapper(file, encoding="utf-8", errors="replace", newline="")
+    def _cells(
+        self, path: str, reader: _Reader, fields: list[str], interned: list[Interned]
+    ) -> tuple[NDArray[np.int64], list[NDArray[np.int32]]]:
+        """Read the lines of all rows, and by column the numbers of their texts."""
+        lines: list[NDArray[np.int64]] = [np.zeros(0, dtype=np.int64)]
+        codes: list[list[NDArray[np.int32]]] = [[np.zeros(0, dtype=np.int32)] for _ in fields]
+        before = 1
         try:
-            number = 0
-            while line := lines.readline(LONGEST_LINE):
-                number += 1
-                if len(line) == LONGEST_LINE:
-                    self.problem(_STRUCTURE, path, number, f"is a line of over {LONGEST_LINE:,} characters")
-                    raise _Stop
-                yield line
-        finally:
-            lines.detach()
+            header = next(reader, None)
+            order = self._header(path, header, fields)
+            width = len(header or ())
+            before = reader.line_num
+            while rows := list(islice(reader, AT_ONCE)):
+                rows, at = self._even(path, rows, _line_numbers(rows, before, reader.line_num), width)
+                before = reader.line_num
+                lines.append(at)
+                cells = list(zip(*rows, strict=True)) if rows else [()] * width
+                known = sum(map(len, interned))
+                for column, numbers_of, position in zip(codes, interned, order, strict=True):
+                    texts = cells[position] if position is not None else [""] * len(rows)
+                    column.append(np.fromiter(map(numbers_of.__getitem__, texts), dtype=np.int32, count=len(rows)))
+                self._spend(path, before, len(rows), sum(map(len, interned)) - known)
+        except csv.Error as error:
+            self.problem(_STRUCTURE, path, reader.line_num, f"is no CSV: {error}", "mend the quotes")
+            raise _Stop from None
+        return np.concatenate(lines), [np.concatenate(column) for column in codes]
+
+    def _spend(self, path: str, line: int, rows: int, texts: int) -> None:
+        """Count rows and distinct texts against what is read of a package."""
+        self._rows_left -= rows
+        self._texts_left -= texts
+        for left, most, what in (
+            (self._rows_left, MOST_ROWS, "rows"),
+            (self._texts_left, MOST_TEXTS, "different cells"),
+        ):
+            if left < 0:
+                wrong = f"the package has over {most:,} {what}; no more are read"
+                self.problem(_STRUCTURE, path, line, wrong, "split the package")
+                raise _Stop
 
     def _header(self, path: str, header: list[str] | None, fields: list[str]) -> list[int | None]:
         if header is None:
@@ -491,7 +498,8 @@ class CheckedPackage:
         uneven = [i for i, row in enumerate(rows) if len(row) != width]
         if not uneven:
             return rows, at
-        for i in uneven[:1000]:
+        told = sum(problem.file == path for problem in self.problems[-MOST_UNEVEN:])
+        for i in uneven[: MOST_UNEVEN - told]:
             said = "is a blank line" if not rows[i] else f"has {len(rows[i])} cells, not {width}"
             self.problem(_STRUCTURE, path, int(at[i]), said, "give each column one cell, blank or not")
         left = set(uneven)
@@ -517,7 +525,10 @@ class CheckedPackage:
                 seen.add(kind)
                 self.problem(_FORM, path, line, wrong, mend)
 
-        while block := file.read(1 << 20):
+        while block := file.read(BLOCK):
+            if len(block) == BLOCK and b"\n" not in block and b"\r" not in block:
+                self.problem(_STRUCTURE, path, lines, "is a line of a megabyte or more", "restore the file")
+                raise _Stop
             digest.update(block)
             if first and block.startswith(codecs.BOM_UTF8):
                 say("bom", 1, "begins with a byte order mark", "run stillroom tidy")
