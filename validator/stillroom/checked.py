@@ -449,6 +449,7 @@ class CheckedPackage:
             width = len(header or ())
             before = reader.line_num
             while rows := list(islice(reader, AT_ONCE)):
+                read = len(rows)
                 rows, at = self._even(path, rows, _line_numbers(rows, before, reader.line_num), width)
                 before = reader.line_num
                 lines.append(at)
@@ -457,7 +458,7 @@ class CheckedPackage:
                 for column, numbers_of, position in zip(codes, interned, order, strict=True):
                     texts = cells[position] if position is not None else [""] * len(rows)
                     column.append(np.fromiter(map(numbers_of.__getitem__, texts), dtype=np.int32, count=len(rows)))
-                self._spend(path, before, len(rows), sum(map(len, interned)) - known)
+                self._spend(path, before, read, sum(map(len, interned)) - known)
         except csv.Error as error:
             self.problem(_STRUCTURE, path, reader.line_num, f"is no CSV: {error}", "mend the quotes")
             raise _Stop from None
