@@ -218,7 +218,8 @@ def _read_once(cell: Schedule) -> tuple[Stated, ...]:
     lost = cell.note.split(" lost in the ")[0]
     if lost not in ("minutes", "pressure_psi", "row"):
         return ()
-    return (Stated("This figure could be read in only one of the two text copies of the publication.", cell.page),)
+    said = wording.process(cell.minutes, cell.pressure_psi)
+    return (Stated(f"{said} could be read in only one of the two text copies of the publication.", cell.page),)
 
 
 def _read(what: str, said: object, words: Mapping[str, str], accepted: Collection[str]) -> str:

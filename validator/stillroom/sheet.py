@@ -73,10 +73,7 @@ def foods_sheet(foods: Iterable[Food]) -> str:
 
 
 def _process(options: tuple[Option, ...]) -> list[str]:
-    said = [
-        f"{option.minutes} minutes" + ("" if option.pressure_psi is None else f" at {option.pressure_psi} psi")
-        for option in options
-    ]
+    said = [wording.process(option.minutes, option.pressure_psi) for option in options]
     band = wording.span(options[0].altitude_from_ft, options[0].altitude_to_ft)
     if len(said) == 1:
         return _wrapped(f"Process {said[0]} ({band}).")
