@@ -15,6 +15,16 @@ def test_a_low_acid_food_in_boiling_water_is_found(package):
     assert "page 1-8" in finding.published
 
 
+def test_a_low_acid_food_at_the_pressures_of_tomatoes_is_found(package):
+    """Pages 4-5 and 3-8: 11 psi and more for asparagus, 6 psi and more for acidified tomatoes only."""
+    line = package.line(VEGETABLES, food="asparagus", gauge="dial")
+    package.edit(VEGETABLES, line, pressure_psi="6")
+    assert package.places("acidity") == [(VEGETABLES, line, "pressure_psi")]
+    other = package.line(VEGETABLES, food="asparagus", gauge="weighted")
+    package.edit(VEGETABLES, other, pressure_psi="5")
+    assert sorted(package.places("acidity")) == sorted((VEGETABLES, at, "pressure_psi") for at in (line, other))
+
+
 def test_an_acidified_food_without_any_acid_is_found(package):
     while any(row[0] == "figs" for row in package.read(ACID)):
         package.drop(ACID, package.line(ACID, food="figs"))

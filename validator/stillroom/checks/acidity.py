@@ -2,10 +2,11 @@
 
 What it does
 ------------
-Looks up each boiling-water row's food: a low-acid food there is wrong. Every acidified food must have acid in acid.csv,
-its own or that of the food it follows, that is more than an option; where the amounts are per jar, every jar of its
-schedules needs one. A food without a boiling-water schedule is low-acid; one with acid in each jar, and a tomato
-product or pickle with acid in its batch, is acidified.
+Looks up each row's food: a low-acid food in boiling water is wrong, and so is one under pressure at less than 11 psi
+on a dial or 10 psi on a weighted gauge, which the tables print for acid and acidified food only. Every acidified food
+must have acid in acid.csv, its own or that of the food it follows, that is more than an option; where the amounts are
+per jar, every jar of its schedules needs one. A food without a boiling-water schedule is low-acid; one with acid in
+each jar, and a tomato product or pickle with acid in its batch, is acidified.
 
 Why it matters
 --------------
@@ -17,7 +18,8 @@ Example
 
 Source
 ------
-USDA Complete Guide to Home Canning, 2015, page 1-8 (low-acid food needs a pressure canner) and page 3-5 (tomatoes).
+USDA Complete Guide to Home Canning, 2015, page 1-8 (low-acid food needs a pressure canner, at 240 to 250 degF) and
+page 3-5 (tomatoes).
 """
 
 from __future__ import annotations
@@ -33,6 +35,9 @@ if TYPE_CHECKING:
 NAME = "acidity"
 ACIDIFIED_GROUPS = ("tomatoes", "pickles")
 """Groups in which acid in the batch makes a food acidified (guides 3 and 6); in fruit and spreads it may be flavor."""
+
+LOW_ACID_PSI = {"dial": 11, "weighted": 10}
+"""Lowest pressure printed for low-acid food by gauge, psi: all tables of guides 4 and 5, like page 4-5."""
 
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
@@ -51,6 +56,11 @@ def _low_acid(package: CheckedPackage) -> Iterator[Finding]:
     for row in series.bands(wrong):
         said = f"is not for {row.food}, a low-acid food"
         yield row.finding(NAME, "method", said, "low-acid food needs a pressure canner (page 1-8)")
+    least = frame["gauge"].astype(object).map(LOW_ACID_PSI).astype(float)
+    cool = frame[(frame["pressure_psi"] < least) & frame["food"].isin(low)]
+    for row in series.bands(cool):
+        said = f"is too little for {row.food}, a low-acid food"
+        yield row.finding(NAME, "pressure_psi", said, f"at least {LOW_ACID_PSI[row.gauge]} psi on a {row.gauge} gauge")
 
 
 def _acidified(package: CheckedPackage) -> Iterator[Finding]:
