@@ -25,12 +25,12 @@ SCHEDULES = tuple(
 @pytest.fixture(scope="module")
 def outcomes(campaign: ModuleType, tmp_path_factory: pytest.TempPathFactory) -> list[Any]:
     chance = random.Random(20260101)
-    made = list(campaign.edits(chance, 3))
+    made = list(campaign.edits(chance, 2))
     assert {edit.kind for edit in made} == KINDS
     shifts = [edit for edit in made if edit.kind == "whole table shifted"]
     others = [edit for edit in made if edit.kind != "whole table shifted"]
     ran = campaign.Campaign(tmp_path_factory.mktemp("package"))
-    return [ran.judged(edit) for edit in (*chance.sample(shifts, 20), *chance.sample(others, 100))]
+    return [ran.judged(edit) for edit in (*chance.sample(shifts, 15), *chance.sample(others, 70))]
 
 
 def test_every_edit_is_rejected(outcomes: list[Any]) -> None:
@@ -52,7 +52,7 @@ def test_the_checks_alone_reject_every_shift_of_a_whole_table(outcomes: list[Any
 
 def test_an_edit_of_a_schedule_alone_is_rejected_without_any_hash(outcomes: list[Any]) -> None:
     alone = [o for o in outcomes if set(o.edit.contents) <= set(SCHEDULES)]
-    assert len(alone) >= 20
+    assert len(alone) >= 10
     assert [f"{o.edit.kind}: {o.edit.said}" for o in alone if not o.check] == []
 
 
