@@ -503,6 +503,10 @@ class CheckedPackage:
         for i in uneven[: MOST_UNEVEN - told]:
             said = "is a blank line" if not rows[i] else f"has {len(rows[i])} cells, not {width}"
             self.problem(_STRUCTURE, path, int(at[i]), said, "give each column one cell, blank or not")
+        if told + len(uneven) > MOST_UNEVEN:
+            wrong = f"has over {MOST_UNEVEN:,} rows with too few or too many cells; no more are read"
+            self.problem(_STRUCTURE, path, int(at[uneven[-1]]), wrong, "restore the file")
+            raise _Stop
         left = set(uneven)
         kept = [i for i in range(len(rows)) if i not in left]
         return [rows[i] for i in kept], at[kept]
