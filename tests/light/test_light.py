@@ -64,3 +64,16 @@ def test_a_file_missing_from_the_installed_package_is_one_clear_line(tmp_path, m
     assert done.stderr.startswith(f"stillroom: {said}")
     assert done.stderr.count("\n") == 1
     assert done.stdout == ""
+
+
+@pytest.mark.parametrize("words", [["check", str(ROOT)], ["tidy", "--check", str(ROOT)]])
+def test_a_command_whose_libraries_are_not_installed_says_what_to_install(words):
+    code = (
+        "import sys\nfor heavy in ('numpy', 'pandas', 'frictionless'):\n    sys.modules[heavy] = None\n"
+        f"import stillroom.command\nsys.exit(stillroom.command.main({words}))"
+    )
+    done = _python(code)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith("stillroom: this needs ")
+    assert done.stderr.endswith('pip install "stillroom[check]"\n')
+    assert done.stderr.count("\n") == 1

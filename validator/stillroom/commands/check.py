@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 
+from stillroom import extras
 from stillroom.commands import BAD_INPUT, DONE, FINDINGS
 
 
@@ -21,6 +22,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", choices=("text", "json", "github", "sarif"), default="text", help="text by default")
 
 
+@extras.needed("check")
 def run(asked: argparse.Namespace) -> int:
     """Check and print."""
     if asked.list:

@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 
+from stillroom import extras
 from stillroom.commands import DONE
 
 
@@ -17,6 +18,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="for programs; see schema/comparison.json")
 
 
+@extras.needed("check")
 def run(asked: argparse.Namespace) -> int:
     """Compare and print."""
     import stillroom

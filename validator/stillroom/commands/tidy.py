@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
+from stillroom import extras
 from stillroom.commands import DONE, FINDINGS
 
 
@@ -14,6 +15,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--check", action="store_true", help="only say which files would change; exit 1 if any")
 
 
+@extras.needed("check")
 def run(asked: argparse.Namespace) -> int:
     """Tidy and say what changed."""
     from stillroom.tidy import tidied
