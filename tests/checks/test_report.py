@@ -99,6 +99,20 @@ def test_sarif_fits_the_object_model_of_version_2_1_0(report):
     assert len(run["results"]) == len(report.findings)
 
 
+@pytest.mark.parametrize("report", [REPORT, Report(())], ids=["findings", "clean"])
+def test_sarif_is_read_by_a_typed_model_of_the_standard_that_refuses_a_wrong_level(report):
+    """The typed model of sarif-pydantic, written apart from sarif-om, after OASIS SARIF 2.1.0."""
+    import pydantic
+    from sarif_pydantic import Sarif
+
+    log = json.loads(written(report, "sarif"))
+    assert len(Sarif.model_validate(log).runs[0].results or []) == len(report.findings)
+    for result in log["runs"][0]["results"]:
+        result["level"] = "dangerous"
+        with pytest.raises(pydantic.ValidationError):
+            Sarif.model_validate(log)
+
+
 def test_a_near_miss_an_object_with_a_name_of_no_standard_does_not_fit():
     import sarif_om as om
 
