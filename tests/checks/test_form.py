@@ -88,5 +88,5 @@ def test_a_near_miss_doubled_spaces_in_notes_of_a_reading_are_kept(package):
 
 
 def test_quotes_that_no_cell_needs_are_found(package):
-    package.put(FRUIT, package.bytes(FRUIT).replace(b",tested,", b',"tested",', 1))
+    package.put(FRUIT, package.bytes(FRUIT).replace(b",usda-2015,", b',"usda-2015",', 1))
     assert [(f.file, f.wrong) for f in package.found("form")] == [(FRUIT, "has quotes around cells that need none")]

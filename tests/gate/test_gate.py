@@ -18,10 +18,10 @@ from stillroom.versions import Version
 
 HOME = Path(__file__).resolve().parents[2]
 VEGETABLES, SOURCES, LOG = "schedules/vegetables.csv", "shared/sources.csv", "CHANGELOG.md"
-BEANS = "snap-beans,,raw,quart,pressure,dial,0,2000,25,11,tested,usda-2015,4-9,Snap and Italian Beans,\n"
+BEANS = "snap-beans,,raw,quart,pressure,dial,0,2000,25,11,usda-2015,4-9,Snap and Italian Beans,\n"
 PINTS = BEANS.replace("quart", "pint").replace(",25,", ",20,")
 WEAK = BEANS.replace(",25,", ",20,")
-NEWER = "usda-2027,USDA,Complete Guide to Home Canning,,revised 2027,USDA,public domain\n"
+NEWER = "usda-2027,USDA,Complete Guide to Home Canning,,revised 2027,,USDA,,public domain\n"
 BEFORE = "# Changelog\n\n## 0.1.0\n\n- snap-beans, raw, quart, dial: minutes 25 -> 20, an old entry\n"
 ENTRY = "- snap-beans, raw, quart, dial, 0 to 2,000 ft: minutes 25 -> 20 (usda-2027, 4-9)\n"
 
@@ -164,7 +164,7 @@ def test_an_entry_for_a_food_with_a_longer_name_does_not_speak_for_the_shorter(g
 
 
 def test_the_same_publication_under_another_id_is_no_other_source(gated: Gate, before: dict[str, bytes]) -> None:
-    known = before[SOURCES].decode().splitlines(keepends=True)[1]
+    known = next(line for line in before[SOURCES].decode().splitlines(keepends=True) if line.startswith("usda-2015,"))
     twin = (SOURCES, known, known + known.replace("usda-2015", "usda-2016"))
     weak = WEAK.replace("usda-2015", "usda-2016")
     found = gated(twin, (VEGETABLES, BEANS, weak), entry=ENTRY + "- usda-2016 added\n")
@@ -209,7 +209,7 @@ def test_an_added_option_needs_another_source_and_an_entry(gated: Gate) -> None:
         ("schedules/readings/captions.csv", ",apple-butter,", ",apple-juice,"),
         ("schedules/readings/footnotes.csv", ",100,", ",75,"),
         ("schema/schedule.json", '"minimum": 5', '"minimum": 1'),
-        ("schema/schedule.json", '"not-recommended"', '"discouraged"'),
+        ("schedules/not-recommended.csv", "1001,,10,usda-2015,3-8", "1001,,5,usda-2015,3-8"),
         ("datapackage.json", '"path": "schedules/fruit.csv"', '"path": "schedules/other.csv"'),
     ],
 )

@@ -29,8 +29,6 @@ def answered(schedules: Any, table: Any) -> list[tuple[str, dict[str, str], Any]
         sent.setdefault(row["follows"], []).append(row)
     found = []
     for row in schedules:
-        if row["status"] != "tested":
-            continue
         found.append((row["food"], row, _ask(row)))
         for relation in sent.get(row["food"], ()):
             if relation["pack"] in ("", row["pack"]):

@@ -49,7 +49,7 @@ def _scan(rows, form, pack, jar, canner, altitude):
                 and (row["altitude_to_ft"] == "" or altitude <= int(row["altitude_to_ft"]))
             ]
             return sorted(
-                ((int(r["minutes"]), int(r["pressure_psi"] or 0), r["page"]) for r in here if r["status"] == "tested"),
+                ((int(r["minutes"]), int(r["pressure_psi"] or 0), r["page"]) for r in here),
                 reverse=True,
             )
     return []
@@ -95,4 +95,18 @@ def test_every_row_is_reachable_and_every_option_comes_from_a_row(schedules):
         options = stillroom.find(row["food"], **asked).options
         given = {(o.minutes, o.pressure_psi, o.page) for o in options}
         cell = (int(row["minutes"]), int(row["pressure_psi"]) if row["pressure_psi"] else None, row["page"])
-        assert (cell in given) is (row["status"] == "tested"), row
+        assert cell in given, row
+
+
+def test_every_cell_printed_as_not_recommended_is_shown_with_the_answer_and_is_none():
+    rows = table("schedules/not-recommended.csv")
+    for row in rows:
+        for altitude in ("1001 ft", "1000.5 ft", "9500 ft"):
+            asked = {"pack": row["pack"], "jar": row["jar"], "canner": row["gauge"], "altitude": altitude}
+            options = stillroom.find(row["food"], **asked).options
+            assert all(int(row["minutes"]) in option.not_recommended for option in options), row
+            assert int(row["minutes"]) not in {option.minutes for option in options}
+        below = stillroom.find(row["food"], **{**asked, "altitude": "1000 ft"}).options
+        assert (int(row["minutes"]), 15) in {(option.minutes, option.pressure_psi) for option in below}
+        assert not any(option.not_recommended for option in below)
+    assert len(rows) == 18

@@ -57,7 +57,7 @@ def test_schedule_tables_are_exactly_what_the_two_readings_rebuild():
     for name, rows in rebuilt.items():
         with (ROOT / f"schedules/{name}.csv").open(encoding="utf-8", newline="") as file:
             header, *kept = csv.reader(file)
-        assert tuple(header) == readings.COLUMNS
+        assert tuple(header) == readings.columns_of(name)
         assert [tuple(row) for row in kept] == rows
 
 
@@ -111,7 +111,12 @@ def test_a_record_of_a_cell_that_was_not_lost_stops_the_build(copy):
         readings.rebuild(str(copy))
 
 
-def test_figures_that_rest_on_one_copy_say_so_in_the_answer():
+def test_how_a_figure_was_copied_stays_in_the_data_and_a_minute_is_said_to_be_printed_so():
     answer = stillroom.find("tomatoes in water", pack="hot", jar="pint", altitude="500 ft", canner="weighted")
-    told = {o.minutes: any("only one of the two text copies" in c.text for c in o.cautions) for o in answer.options}
+    assert [option.minutes for option in answer.options] == [15, 10, 1], "the odd one last"
+    told = {o.minutes: any("is what the table prints" in c.text for c in o.cautions) for o in answer.options}
     assert told == {15: False, 10: False, 1: True}
+    said = " ".join(c.text for option in answer.options for c in option.cautions)
+    assert "cop" not in said and "scan" not in said
+    rows = [row for row in table("schedules/tomatoes.csv") if row["minutes"] == "1"]
+    assert rows and all("reading" in row["note"] for row in rows)

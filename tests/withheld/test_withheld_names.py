@@ -75,18 +75,23 @@ def test_near_misses_are_not_withheld(name: str) -> None:
 
 
 def test_every_name_of_the_table_is_refused_as_its_own_entry() -> None:
-    titles = {row["id"]: row["title"] for row in _rows("schedules/withheld.csv")}
+    entries = {row["id"]: row for row in _rows("schedules/withheld.csv")}
     for row in _rows("schedules/withheld-names.csv"):
-        refused = _refused(row["alias"])
-        assert refused.code == "withheld", row
-        assert refused.reason.startswith(titles[row["withheld"]]), row
+        refused, entry = _refused(row["alias"]), entries[row["withheld"]]
+        assert refused.code == entry["code"], row
+        assert refused.reason.startswith(entry["title"]), row
+        assert refused.source is not None and (refused.source.id, refused.source.page) == (
+            entry["source"],
+            entry["page"],
+        )
 
 
 def test_singular_and_plural_and_word_order_do_not_matter() -> None:
+    codes = {row["id"]: row["code"] for row in _rows("schedules/withheld.csv")}
     for row in _rows("schedules/withheld-names.csv"):
         words = plain(row["alias"]).split()
         for changed in (" ".join(reversed(words)), " ".join([*words[:-1], words[-1].removesuffix("s") or "s"])):
-            assert _code(changed) == "withheld", changed
+            assert _code(changed) == codes[row["withheld"]], changed
 
 
 def test_no_withheld_name_is_the_name_of_a_food() -> None:
@@ -111,10 +116,10 @@ def test_one_name_means_one_thing_and_every_entry_has_a_name() -> None:
 def test_a_misspelled_name_suggests_what_is_withheld_first_and_says_so(name: str) -> None:
     refused = _refused(name)
     assert isinstance(refused, stillroom.UnknownFood)
-    assert refused.suggestions[0].endswith("(withheld)")
+    assert refused.suggestions[0].endswith("(not recommended)")
 
 
 def test_a_misspelled_food_does_not_suggest_what_is_withheld() -> None:
     refused = _refused("mushroms")
     assert isinstance(refused, stillroom.UnknownFood)
-    assert not any("withheld" in name for name in refused.suggestions)
+    assert not any("not recommended" in name for name in refused.suggestions)

@@ -19,6 +19,8 @@ HIGHEST_FT = 30_000
 _WRITTEN = re.compile(
     r"([-+\u2212]?)((?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,9})(?:\.[0-9]{1,12})?|\.[0-9]{1,12})\s*([^\W\d]+\.?|['\u2032])",
 )
+_THOUSANDS = re.compile(r"\.[0-9]{3}$")
+"""A dot with exactly three digits after it: thousands to one reader, a fraction to another."""
 _FEET = frozenset(("ft", "ft.", "foot", "feet", "'", "\u2032"))
 _METRES = frozenset(("m", "m.", "metre", "metres", "meter", "meters"))
 _ACCEPTED = 'write it like "1650 ft" or "503 m"'
@@ -56,6 +58,8 @@ def _from_text(text: str) -> float:
     if written is None:
         raise BadInput(_what_is_wrong(text))
     sign, digits, unit = written.groups()
+    if _THOUSANDS.search(digits):
+        raise BadInput(_dotted(text, digits, unit))
     whole, _, decimals = digits.replace(",", "").partition(".")
     numerator, denominator = int(whole + decimals), 10 ** len(decimals)
     unit = unit.casefold()
@@ -65,6 +69,14 @@ def _from_text(text: str) -> float:
         raise BadInput(f'altitude "{text.strip()}" has a unit that is neither feet nor metres: {_ACCEPTED}')
     feet: float = numerator / denominator
     return -feet if sign in ("-", "\u2212") else feet
+
+
+def _dotted(text: str, digits: str, unit: str) -> str:
+    plain = digits.replace(",", "")
+    return (
+        f'altitude "{text.strip()}" has a dot before three digits, which may stand for thousands or for a fraction: '
+        f'write "{plain.replace(".", "")} {unit}" or "{float(plain):g} {unit}"'
+    )
 
 
 def _what_is_wrong(text: str) -> str:

@@ -6,7 +6,10 @@ from typing import NamedTuple
 
 
 class Citation(NamedTuple):
-    """A publication with the printed page an entry stands on (``web``: the source has no pages)."""
+    """A publication with the printed page an entry stands on (``web``: the source has no pages).
+
+    ``short`` names the source inside a sentence; blank for the guide whose pages are cited bare.
+    """
 
     id: str
     author: str
@@ -14,6 +17,7 @@ class Citation(NamedTuple):
     series: str
     edition: str
     page: str
+    short: str = ""
 
     def cite(self) -> str:
         """Write the citation out in one line, with its page where the source has pages."""
@@ -24,14 +28,20 @@ class Citation(NamedTuple):
 class Stated(NamedTuple):
     """A condition or caution, with the printed page it stands on.
 
-    ``page`` is None for the project's own caution and for a derived rule, whose text names its source.
+    ``page`` is None for the project's own caution and for a derived rule, whose text names its source. ``source`` is
+    given where the sentence may stand in another publication than the schedule beside it.
     """
 
     text: str
     page: str | None
+    source: Citation | None = None
 
     def __str__(self) -> str:
-        return self.text if self.page is None else f"{self.text.removesuffix('.')} (page {self.page})."
+        if self.page is None:
+            return self.text
+        named = self.source.short if self.source else ""
+        paged = "" if self.page == "web" else f"page {self.page}"
+        return f"{self.text.removesuffix('.')} ({', '.join(part for part in (named, paged) if part)})."
 
 
 class HeadspaceFor(NamedTuple):
@@ -64,6 +74,8 @@ class Option(NamedTuple):
     by_rule : Stated or None
         Set when a published rule applies the row to this jar.
     cautions : tuple of Stated
+    not_recommended : tuple of int
+        Times, minutes, that the table prints in this band with "not recommended" in place of a pressure: no answers.
     """
 
     minutes: int
@@ -77,6 +89,7 @@ class Option(NamedTuple):
     page: str
     by_rule: Stated | None
     cautions: tuple[Stated, ...]
+    not_recommended: tuple[int, ...] = ()
 
 
 class Answer(NamedTuple):
@@ -84,8 +97,11 @@ class Answer(NamedTuple):
 
     Attributes
     ----------
-    food, title : str
-        Food id and title.
+    food : str
+        Food id.
+    asked : str or None
+        The name it was asked by, where that is neither the id nor the title.
+    title : str
     form, pack : str or None
     jar, canner : str
         Ids, as asked.
@@ -98,6 +114,7 @@ class Answer(NamedTuple):
     """
 
     food: str
+    asked: str | None
     title: str
     form: str | None
     pack: str | None

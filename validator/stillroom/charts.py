@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
-from stillroom.records import Schedule
+from stillroom.records import NotRecommended, Schedule
 
 
 class Combination(NamedTuple):
@@ -18,34 +18,53 @@ class Combination(NamedTuple):
 
 
 class Band(NamedTuple):
-    """An altitude band in feet with its printed cells, in print order. ``to_ft`` None: no upper limit is published."""
+    """An altitude band in feet with its printed cells, longest time first.
+
+    ``to_ft`` None: no upper limit is published. ``not_recommended``: cells printed so, which answer nothing.
+    """
 
     from_ft: int
     to_ft: int | None
     cells: tuple[Schedule, ...]
+    not_recommended: tuple[NotRecommended, ...]
 
 
 Chart = dict[Combination, tuple[Band, ...]]
 
 
-def canner_of(cell: Schedule) -> str:
+def canner_of(cell: Schedule | NotRecommended) -> str:
     """Canner a cell is for: its gauge, or boiling-water where it has none."""
     return cell.gauge or cell.method
 
 
-def chart(cells: Iterable[Schedule]) -> Chart:
-    """Lay out the cells of one food."""
-    laid: dict[Combination, dict[tuple[int, int | None], list[Schedule]]] = {}
+def chart(cells: Iterable[Schedule], not_recommended: Iterable[NotRecommended] = ()) -> Chart:
+    """Lay out the cells of one food, and those printed as not recommended beside them."""
+    tested, against = _laid(cells), _laid(not_recommended)
+    return {
+        at: tuple(
+            Band(low, high, _longest_first(tested, at, (low, high)), _longest_first(against, at, (low, high)))
+            for low, high in sorted({*tested.get(at, ()), *against.get(at, ())}, key=lambda edges: edges[0])
+        )
+        for at in (*tested, *(other for other in against if other not in tested))
+    }
+
+
+Edges = tuple[int, int | None]
+Cell = TypeVar("Cell", Schedule, NotRecommended)
+
+
+def _laid(cells: Iterable[Cell]) -> dict[Combination, dict[Edges, list[Cell]]]:
+    laid: dict[Combination, dict[Edges, list[Cell]]] = {}
     for cell in cells:
         bands = laid.setdefault(Combination(cell.form, cell.pack, cell.jar, canner_of(cell)), {})
         bands.setdefault((cell.altitude_from_ft, cell.altitude_to_ft), []).append(cell)
-    return {
-        combination: tuple(
-            Band(low, high, tuple(sorted(cells, key=lambda cell: -cell.minutes)))
-            for (low, high), cells in sorted(bands.items(), key=lambda item: item[0][0])
-        )
-        for combination, bands in laid.items()
-    }
+    return laid
+
+
+def _longest_first(
+    laid: dict[Combination, dict[Edges, list[Cell]]], combination: Combination, edges: Edges
+) -> tuple[Cell, ...]:
+    return tuple(sorted(laid.get(combination, {}).get(edges, ()), key=lambda cell: -cell.minutes))
 
 
 def band_at(bands: tuple[Band, ...], altitude_ft: float) -> Band | None:

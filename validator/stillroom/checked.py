@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, Any, BinaryIO, Protocol
 
 import numpy as np
 import pandas as pd
+from pandas.api.types import union_categoricals
 
 from stillroom.errors import BadInput, StillroomError
 from stillroom.finding import Finding, shown
@@ -49,7 +50,8 @@ AT_ONCE = 500
 
 SCHEDULE_SCHEMA = "schema/schedule.json"
 REQUIRED = (
-    *GROUPS, "foods", "aliases", "forms", "relations", "headspace", "yields", "acid", "conditions", "withheld",
+    *GROUPS, "not-recommended",
+    "foods", "aliases", "forms", "relations", "headspace", "yields", "acid", "conditions", "withheld",
     "withheld-names", "reading-schedules-first", "reading-schedules-second", "reading-foods-first",
     "reading-foods-second", "reading-acid-first", "reading-acid-second", "captions", "footnotes", "lost-cells",
     "sources", "guides", "altitude-bands", "jars", "jar-rules", "packs", "gauges", "canners", "rules", "cautions",
@@ -221,8 +223,9 @@ class CheckedPackage:
 
     @cached_property
     def schedules(self) -> pd.DataFrame:
-        """All schedule rows: text columns as categories, the four numbers as floats, with ``file`` and ``line``.
+        """All printed rows: text columns as categories, the four numbers as floats, with ``file`` and ``line``.
 
+        ``status`` is ``tested``, or ``not-recommended`` for rows of the table of that name, which print no pressure.
         Rows with a cell that is no number, where one is needed, are left out: the structure check names them.
         """
         tables = [self.table(name) for name in GROUPS]
@@ -238,8 +241,26 @@ class CheckedPackage:
         lengths = [len(table) for table in tables]
         of_file = np.repeat(np.arange(len(tables)), lengths)
         data["file"] = pd.Categorical.from_codes(of_file, categories=pd.Index([table.file for table in tables]))
-        frame = pd.DataFrame(data)
+        frame = self._with_not_recommended(pd.DataFrame(data))
         return frame[frame["altitude_from_ft"].notna() & frame["minutes"].notna()].reset_index(drop=True)
+
+    def _with_not_recommended(self, tested: pd.DataFrame) -> pd.DataFrame:
+        """Put the cells printed as not recommended beside the tested ones, in a column of their own."""
+        table = self.table("not-recommended")
+        against = table.frame.copy()
+        for name in ("altitude_from_ft", "altitude_to_ft", "minutes"):
+            against[name] = table.number(name)
+        against["pressure_psi"] = np.nan
+        data: dict[str, Any] = {}
+        for name in map(str, tested.columns):
+            column = tested[name]
+            if isinstance(column.dtype, pd.CategoricalDtype):
+                data[name] = union_categoricals([column, against[name].astype("category")])
+            else:
+                data[name] = np.concatenate([column.to_numpy(), against[name].to_numpy()])
+        status = np.repeat(np.array([0, 1], dtype=np.int8), [len(tested), len(against)])
+        data["status"] = pd.Categorical.from_codes(status, categories=pd.Index(["tested", "not-recommended"]))
+        return pd.DataFrame(data)
 
     @cached_property
     def series(self) -> pd.DataFrame:

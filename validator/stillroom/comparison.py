@@ -391,7 +391,7 @@ def values_of(file: str, row: Row) -> str:
     """Values of a whole row in words: time and pressure of a schedule; of another row what is not its key."""
     if file in SCHEDULE_FILES:
         pressure = f" at {row['pressure_psi']} psi" if row["pressure_psi"] else ""
-        return f"{row['minutes']} min{pressure}" + ("" if row["status"] == "tested" else f", {row['status']}")
+        return f"{row['minutes']} min{pressure}"
     key = rules_of(file, row).keys[0]
     told = {c: v for c, v in row.items() if v and c not in key and c not in ("source", "page", "note", "title")}
     figures = {c: v for c, v in told.items() if number(v) is not None}

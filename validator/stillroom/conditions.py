@@ -8,6 +8,7 @@ from typing import NamedTuple
 from stillroom import wording
 from stillroom.answer import HeadspaceFor, Stated
 from stillroom.charts import Combination
+from stillroom.citation import cite
 from stillroom.package import Package
 from stillroom.records import Acid
 
@@ -40,8 +41,8 @@ def facts(package: Package, food: str, owner: str, at: Combination, printed_jar:
     ----------
     food, owner : str
         The food asked for, and the food whose schedule it takes (the same, where there is no relation). Acid and
-        headspace come from the food itself where it has any, else from the owner; statements from both, but cautions
-        (gloves, lime dust) only from the food itself.
+        headspace come from the food itself where it has any, else from the owner; statements from both, but of the
+        owner only those that carry (not gloves, lime dust or the color of its flesh).
     at : Combination
         What was asked, ids.
     printed_jar : str
@@ -81,7 +82,7 @@ def _acid(package: Package, food: str, jar: str, printed_jar: str) -> Iterable[S
         text = f"{where}: {wording.listed([_said(r) for r in alternatives or [row]])}"
         if row.jar and row.jar != jar:
             text += f"; no amount is printed for a {plurals[jar]}"
-        yield Stated(text + ".", row.page)
+        yield Stated(text + ".", row.page, cite(package, row.page, row.source))
 
 
 def _said(row: Acid) -> str:
@@ -104,7 +105,7 @@ def _statements(
             and row.statement not in given
         ):
             entry = statements[row.statement]
-            if row.food != food and entry.kind == "caution":
+            if row.food != food and entry.carries == "no":
                 continue
             given.add(row.statement)
-            yield entry.kind, Stated(entry.text, row.page)
+            yield entry.kind, Stated(entry.text, row.page, cite(package, row.page, row.source))

@@ -9,7 +9,7 @@ import datetime
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stillroom import buying, clock, gauge, loads
+from stillroom import buying, clock, gauge, loads, steam
 from stillroom.answer import Answer, Option, Stated
 from stillroom.buying import Purchase
 from stillroom.clock import Span
@@ -145,6 +145,11 @@ def plan(
     on: datetime.date | None = None,
 ) -> Plan:
     """Work out a canning day; see :func:`stillroom.plan`."""
+    if answer.canner == steam.CANNER:
+        raise BadInput(
+            "no day is planned for a steam canner: no publication here prints its water or its heating time. "
+            "Its manual says both; stillroom find gives the process time"
+        )
     number = loads.count("jars", jars, loads.MOST_JARS)
     capacity = loads.capacity(holds, answer.jar, answer.canner, lookup)
     option = _chosen(answer.options, option_minutes)
@@ -237,7 +242,7 @@ def _stretches(
     return (
         ("heat", heating, *_by(rules, special or "heat-to-vent"), ""),
         ("vent", "Vent", *_by(rules, "vent-time"), "vent-start"),
-        ("come-up", "Close the vent, come up", *_by(rules, "vent-to-pressure"), "weight-on"),
+        ("come-up", "Close the vent; bring to pressure", *_by(rules, "vent-to-pressure"), "weight-on"),
         ("process", "Process", process, option.page, ""),
         ("cool", "Cool by itself", *_by(rules, "cool-down"), "heat-off"),
         ("wait", "Wait, weight off", *_by(rules, "wait-after-weight-off"), "lock-dropped"),

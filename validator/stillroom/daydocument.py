@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from stillroom import clock, exchange
-from stillroom.answer import Stated
 from stillroom.buying import Purchase
 from stillroom.clock import Span
 from stillroom.day import Load, Plan, Step
@@ -21,8 +20,8 @@ def document(plan: Plan) -> Document:
         "gauge_reads_high_by_psi": plan.gauge_off_psi,
         "jars": plan.jars,
         "holds": plan.capacity.jars,
-        "holds_by": _stated(plan.capacity.by),
-        "water": [_stated(stated) for stated in plan.water],
+        "holds_by": exchange.stated(plan.capacity.by),
+        "water": [exchange.stated(said) for said in plan.water],
         "food": [_purchase(bought) for bought in plan.purchases],
         "loads": [_load(load) for load in plan.loads],
         "total_from_min": plan.lasts.from_min,
@@ -30,7 +29,7 @@ def document(plan: Plan) -> Document:
         "start": None if start is None else clock.told(start),
         "done_from": None if start is None else clock.told(start + plan.lasts.from_min),
         "done_to": None if start is None else clock.told(start + plan.lasts.to_min),
-        "cautions": [_stated(stated) for stated in plan.cautions],
+        "cautions": [exchange.stated(said) for said in plan.cautions],
         "practice": [row._asdict() for row in plan.practice],
     }
 
@@ -73,7 +72,3 @@ def _purchase(bought: Purchase) -> Document:
 
 def _span(name: str, span: Span) -> Document:
     return {f"{name}_from_min": span.from_min, f"{name}_to_min": span.to_min}
-
-
-def _stated(stated: Stated | None) -> Document | None:
-    return None if stated is None else stated._asdict()

@@ -26,7 +26,7 @@ def day_sheet(plan: Plan, lookup: Lookup) -> str:
     if plan.answer.follows:
         lines += [*_wrapped(str(plan.answer.follows)), ""]
     if plan.option.requires:
-        lines += ["First, without which this schedule does not hold:"]
+        lines += ["Required for safety:"]
         lines += [line for stated in plan.option.requires for line in _item(str(stated))] + [""]
     for sentence in (*figures(plan, lookup), *headspace(plan.option)):
         lines += _wrapped(sentence)
@@ -35,7 +35,7 @@ def day_sheet(plan: Plan, lookup: Lookup) -> str:
     lines += ["", *_clock(plan), "", *_wrapped(f"{total_said(plan)} {UNCOUNTED}")]
     mind = [str(stated) for stated in (*plan.cautions, *plan.option.cautions[:-1])]
     if mind:
-        lines += ["", "Mind:", *(line for text in mind for line in _item(text))]
+        lines += ["", "Also note:", *(line for text in mind for line in _item(text))]
     if plan.practice:
         lines += ["", f"For comparison ({plan.practice[0].standing}):"]
         lines += [line for row in plan.practice for line in _item(f"{row.statement}.")]
@@ -181,7 +181,9 @@ def _clock_of(load: Load, plan: Plan) -> list[str]:
     begins = "begins" if plan.start_min is not None else "begins after, h:min"
     lines = [_row(name, "lasts", begins, "page")]
     for step in load.steps:
-        lines.append(_row(f"  {step.text}", str(step.lasts), clock.told_span(plan.start_min, step.begins), step.page))
+        first, *more = textwrap.wrap(step.text, 23)
+        lines.append(_row(f"  {first}", str(step.lasts), clock.told_span(plan.start_min, step.begins), step.page))
+        lines += [f"    {rest}" for rest in more]
     return [*lines, _row("  Jars out", "", clock.told_span(plan.start_min, load.ends), "")]
 
 

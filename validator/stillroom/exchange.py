@@ -23,13 +23,14 @@ def answer(found: Answer) -> Document:
     return {
         "kind": "answer",
         "food": found.food,
+        "asked": found.asked,
         "title": found.title,
         "form": found.form,
         "pack": found.pack,
         "jar": found.jar,
         "canner": found.canner,
         "altitude_ft": found.altitude_ft,
-        "follows": _stated(found.follows),
+        "follows": stated(found.follows),
         "options": [_option(option) for option in found.options],
     }
 
@@ -59,16 +60,18 @@ def _option(option: Option) -> Document:
         "altitude_to_ft": option.altitude_to_ft,
         "headspace_in": option.headspace_in,
         "headspace": [row._asdict() for row in option.headspace],
-        "requires": [_stated(stated) for stated in option.requires],
+        "requires": [stated(said) for said in option.requires],
         "source": _citation(option.source),
         "page": option.page,
-        "by_rule": _stated(option.by_rule),
-        "cautions": [_stated(stated) for stated in option.cautions],
+        "by_rule": stated(option.by_rule),
+        "cautions": [stated(said) for said in option.cautions],
+        "not_recommended": list(option.not_recommended),
     }
 
 
-def _stated(stated: Stated | None) -> Document | None:
-    return None if stated is None else stated._asdict()
+def stated(said: Stated | None) -> Document | None:
+    """Lay out a sentence with its page and its publication."""
+    return None if said is None else {**said._asdict(), "source": _citation(said.source)}
 
 
 def _citation(citation: Citation | None) -> Document | None:

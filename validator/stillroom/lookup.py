@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
-from stillroom import conditions, wording
+from stillroom import citation, conditions, wording
 from stillroom.altitude import in_feet
 from stillroom.answer import Answer, Citation, Option, Stated
 from stillroom.charts import Band, Chart, Combination, band_at, chart
 from stillroom.errors import BadInput, BadPackage
-from stillroom.names import Names, plain
+from stillroom.names import Meaning, Names, plain
 from stillroom.package import Package
 from stillroom.records import Food, JarRule, Relation, Schedule
 
@@ -58,9 +58,10 @@ class Lookup:
         canner_id = _read("canner", canner, self._canner_words, self.canners)
         pack_id = None if pack is None else self.read_pack(pack)
         altitude_ft = in_feet(altitude)
-        meaning = self.names.meaning(food, self.cite("iii"))
+        meaning = self.names.meaning(food, self.cite)
         form_id = self._form(meaning.food, meaning.form, form)
         asked = Combination(form_id or "", pack_id or "", jar_id, canner_id)
+        self.hold_to_kind(meaning, asked, altitude_ft)
         if canner_id == "steam":
             from stillroom import steam
 
@@ -70,6 +71,7 @@ class Lookup:
         relation = self.relations.get(meaning.food)
         return Answer(
             meaning.food,
+            meaning.said or None,
             self.foods_by_id[meaning.food].title,
             form_id,
             pack_id,
@@ -98,6 +100,13 @@ class Lookup:
             )
         return options
 
+    def hold_to_kind(self, meaning: Meaning, asked: Combination, altitude_ft: float | None = None) -> None:
+        """Refuse a pack in which the kind that was named is not tested, though the food is: hot raspberries."""
+        if meaning.pack and asked.pack and asked.pack != meaning.pack:
+            from stillroom import refusal
+
+            raise refusal.other_kind(self, meaning, asked, altitude_ft)
+
     def foods(self, text: str | None = None, group: str | None = None) -> tuple[Food, ...]:
         """List foods; see :func:`stillroom.foods`."""
         groups = tuple(dict.fromkeys(food.group for food in self.package.foods))
@@ -121,7 +130,10 @@ class Lookup:
             cells: Iterable[Schedule] = (c for c in self.package.schedules(owner.group) if c.food == owner.id)
             if relation and relation.pack:
                 cells = (cell for cell in cells if cell.pack == relation.pack)
-            self._charts[food] = chart(cells)
+            against = (c for c in self.package.not_recommended if c.food == owner.id)
+            self._charts[food] = chart(
+                cells, (c for c in against if not (relation and relation.pack not in ("", c.pack)))
+            )
             if not self._charts[food]:
                 raise BadPackage(f"schedules/{owner.group}.csv has no row for {owner.id}")
         return self._charts[food]
@@ -148,20 +160,22 @@ class Lookup:
     def _tested_options(
         self, food: str, asked: Combination, fitting: _Fitting, band: Band, altitude_ft: float
     ) -> tuple[Option, ...]:
-        tested = [cell for cell in band.cells if cell.status == "tested"]
-        if not tested:
+        if not band.cells:
             from stillroom import refusal
 
             raise refusal.not_recommended(self, food, asked, band, altitude_ft)
         facts = self._facts_of(food, asked, fitting)
-        return tuple(self._option(cell, fitting, facts) for cell in tested)
+        against = tuple(cell.minutes for cell in band.not_recommended)
+        return tuple(self._option(cell, fitting, facts, against) for cell in band.cells)
 
     def _facts_of(self, food: str, asked: Combination, fitting: _Fitting) -> conditions.Facts:
         relation = self.relations.get(food)
         owner = relation.follows if relation else food
         return conditions.facts(self.package, food, owner, asked, fitting.printed_jar)
 
-    def _option(self, cell: Schedule, fitting: _Fitting, facts: conditions.Facts) -> Option:
+    def _option(
+        self, cell: Schedule, fitting: _Fitting, facts: conditions.Facts, not_recommended: tuple[int, ...]
+    ) -> Option:
         rule = fitting.rule
         inches = {row.inches for row in facts.headspace}
         return Option(
@@ -175,7 +189,8 @@ class Lookup:
             source=self.cite(cell.page, cell.source),
             page=cell.page,
             by_rule=None if rule is None else Stated(wording.capital(rule.statement) + ".", rule.page),
-            cautions=(*_read_once(cell), *facts.cautions),
+            cautions=(*_printed_so(cell), *facts.cautions),
+            not_recommended=not_recommended,
         )
 
     # reading the question
@@ -205,21 +220,17 @@ class Lookup:
     def _follows(self, relation: Relation) -> Stated:
         return Stated(f"Takes the process of {self.foods_by_id[relation.follows].title.lower()}.", relation.page)
 
-    def cite(self, page: str, source: str | None = None) -> Citation:
-        """Cite a page of a source (the first source, where none is named)."""
-        entry = next((s for s in self.package.sources if source in (None, s.id)), None)
-        if entry is None:
-            raise BadPackage(f'shared/sources.csv has no source "{source}"')
-        return Citation(entry.id, entry.author, entry.title, entry.series, entry.edition, page)
+    def cite(self, page: str, source: str) -> Citation:
+        """Cite a page of a source; see :func:`stillroom.citation.cite`."""
+        return citation.cite(self.package, page, source)
 
 
-def _read_once(cell: Schedule) -> tuple[Stated, ...]:
-    """Caution for a figure that one of the two readings lost; its note begins with what was lost."""
-    lost = cell.note.split(" lost in the ")[0]
-    if lost not in ("minutes", "pressure_psi", "row"):
+def _printed_so(cell: Schedule) -> tuple[Stated, ...]:
+    """Caution for a process of one minute, which looks like a slip and is none."""
+    if cell.minutes != 1:
         return ()
     said = wording.process(cell.minutes, cell.pressure_psi)
-    return (Stated(f"{said} could be read in only one of the two text copies of the publication.", cell.page),)
+    return (Stated(f"{said} is what the table prints; a longer process leaves more room for a slip.", cell.page),)
 
 
 def _read(what: str, said: object, words: Mapping[str, str], accepted: Collection[str]) -> str:

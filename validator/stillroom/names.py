@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable
 from functools import cached_property
 from typing import NamedTuple
 
@@ -25,10 +26,16 @@ def plain(text: str) -> str:
 
 
 class Meaning(NamedTuple):
-    """What a name means: a food id, and a form id where the name says the form (else blank)."""
+    """What a name means: a food id, and a form id where the name says the form (else blank).
+
+    ``pack``: the only pack in which the kind that was named is tested; blank where every pack of the food is.
+    ``said``: the name, where it is neither the id nor the title of the food; else blank.
+    """
 
     food: str
     form: str
+    pack: str = ""
+    said: str = ""
 
 
 class Names:
@@ -47,18 +54,22 @@ class Names:
 
     @cached_property
     def _meanings(self) -> dict[str, Meaning]:
-        given = {plain(alias.alias): Meaning(alias.food, alias.form) for alias in self._package.aliases}
+        title_words = {food: _stems(title) for food, title in self._titles.items()}
+        given = {}
+        for alias in self._package.aliases:
+            said = "" if _stems(alias.alias) == title_words.get(alias.food) else alias.alias
+            given[plain(alias.alias)] = Meaning(alias.food, alias.form, alias.pack, said)
         return {**given, **self._own}
 
-    def meaning(self, name: object, cite: Citation | None = None) -> Meaning:
+    def meaning(self, name: object, cite: Callable[[str, str], Citation] | None = None) -> Meaning:
         """Find the one food a name means.
 
         Parameters
         ----------
         name : str
             Id, title or alias; case, accents and punctuation do not matter.
-        cite : Citation, optional
-            Citation to give with a refusal of something withheld; its page is replaced.
+        cite : callable, optional
+            Makes the citation of a refusal from a page and a source id, like :meth:`stillroom.lookup.Lookup.cite`.
 
         Raises
         ------
@@ -84,12 +95,13 @@ class Names:
             self._asked[name] = found
         return found
 
-    def _not_found(self, name: str, words: str, cite: Citation | None) -> NoTestedSchedule:
+    def _not_found(self, name: str, words: str, cite: Callable[[str, str], Citation] | None) -> NoTestedSchedule:
         entry = self.withheld(words)
         if entry is not None:
             instead = f" Instead: {entry.instead[0].lower()}{entry.instead[1:]}" if entry.instead else ""
-            reason = f"{entry.title}: withheld. {entry.reason}{instead}"
-            return NoTestedSchedule("withheld", reason, cite._replace(page=entry.page) if cite else None)
+            said = "not recommended" if entry.code == "withheld" else "no tested process"
+            reason = f"{entry.title}: {said}. {entry.reason}{instead}"
+            return NoTestedSchedule(entry.code, reason, cite(entry.page, entry.source) if cite else None)
         shown = name.strip() if len(name) <= 40 else name.strip()[:37] + "..."
         holding = self.holding(words)
         if len(holding) > 1:
@@ -136,7 +148,7 @@ class Names:
         for row in self._package.withheld_names:
             named.setdefault(plain(row.alias), f"withheld {row.withheld}")
         titles = {f"food {food}": title for food, title in self._titles.items()}
-        titles |= {f"withheld {entry.id}": f"{entry.title} (withheld)" for entry in self._package.withheld}
+        titles |= {f"withheld {entry.id}": f"{entry.title} (not recommended)" for entry in self._package.withheld}
         ranked = self._ranked(words, named)
         best = max((score for which, score in ranked if which.startswith("food ")), default=0.0)
         phrase = len(words.split()) > 1

@@ -128,6 +128,7 @@ class Package:
         Folder that holds schedules/ and shared/; the installed data by default.
     """
 
+    not_recommended = _Table("schedules/not-recommended.csv", records.NotRecommended)
     foods = _Table("schedules/foods.csv", records.Food)
     aliases = _Table("schedules/aliases.csv", records.Alias)
     forms = _Table("schedules/forms.csv", records.Form)

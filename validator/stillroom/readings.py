@@ -17,8 +17,10 @@ from stillroom.errors import BadPackage
 Row = dict[str, str]
 COLUMNS = (
     "food", "form", "pack", "jar", "method", "gauge", "altitude_from_ft", "altitude_to_ft",
-    "minutes", "pressure_psi", "status", "source", "page", "caption", "note",
+    "minutes", "pressure_psi", "source", "page", "caption", "note",
 )  # fmt: skip
+NOT_RECOMMENDED = "not-recommended"
+"""Table of the cells that are printed so; it has no column for the pressure."""
 WORDS = {
     "boiling_water": "boiling-water",
     "half_pint": "half-pint",
@@ -194,7 +196,7 @@ def rebuild(root: str, source: str = "usda-2015") -> dict[str, list[tuple[str, .
     Returns
     -------
     dict of str to list of tuple of str
-        Rows by table name, sorted, in the order of ``COLUMNS``.
+        Rows by table name, sorted, in the order of :func:`columns_of` the table.
 
     Raises
     ------
@@ -214,13 +216,19 @@ def rebuild(root: str, source: str = "usda-2015") -> dict[str, list[tuple[str, .
         note = f"{record['cell']} lost in the {record['reading']} reading: {record['note']}" if record else ""
         if cell.note.startswith("footnote: "):
             note = cell.note
-        tables.setdefault(groups[place.food], []).append((
+        recommended = cell.status == "tested"
+        tables.setdefault(groups[place.food] if recommended else NOT_RECOMMENDED, []).append((
             place.food, place.form, place.pack, place.jar, place.method, place.gauge, place.altitude_from_ft,
-            place.altitude_to_ft, cell.minutes, cell.pressure_psi, cell.status, source,
+            place.altitude_to_ft, cell.minutes, *([cell.pressure_psi] if recommended else []), source,
             cell.page or pages[place._replace(altitude_from_ft="", altitude_to_ft="", pack="", jar="", option=0)],
             cell.caption, note,
         ))  # fmt: skip
     return {name: sorted(rows, key=order) for name, rows in tables.items()}
+
+
+def columns_of(table: str) -> tuple[str, ...]:
+    """Columns of a schedule table, or of the table of what is printed as not recommended."""
+    return tuple(name for name in COLUMNS if name != "pressure_psi" or table != NOT_RECOMMENDED)
 
 
 def write(root: str) -> None:
@@ -229,7 +237,7 @@ def write(root: str) -> None:
         path = os.path.join(root, "schedules", f"{name}.csv")
         with open(f"{path}.new", "w", encoding="utf-8", newline="") as file:
             writer = csv.writer(file, lineterminator="\n")
-            writer.writerow(COLUMNS)
+            writer.writerow(columns_of(name))
             writer.writerows(rows)
         os.replace(f"{path}.new", path)
 

@@ -25,7 +25,24 @@ class Schedule(NamedTuple):
     altitude_to_ft: int | None
     minutes: int
     pressure_psi: int | None
-    status: Text
+    source: Text
+    page: Text
+    caption: Text
+    note: Blank
+
+
+class NotRecommended(NamedTuple):
+    """A cell printed as not recommended, with the time printed beside it (schema/not-recommended.json)."""
+
+    food: Text
+    form: Blank
+    pack: Blank
+    jar: Text
+    method: Text
+    gauge: Blank
+    altitude_from_ft: int
+    altitude_to_ft: int | None
+    minutes: int
     source: Text
     page: Text
     caption: Text
@@ -49,6 +66,7 @@ class Alias(NamedTuple):
     alias: Text
     food: Text
     form: Blank
+    pack: Blank
 
 
 class Form(NamedTuple):
@@ -146,13 +164,15 @@ class Statement(NamedTuple):
     id: Text
     kind: Text
     text: Text
+    carries: Text
 
 
 class Withheld(NamedTuple):
-    """What a publication says not to can (schema/withheld.json)."""
+    """What a publication says not to can, or gives no process for (schema/withheld.json)."""
 
     id: Text
     title: Text
+    code: Text
     kind: Text
     reason: Text
     instead: Blank
@@ -175,7 +195,9 @@ class Source(NamedTuple):
     title: Text
     series: Blank
     edition: Text
+    short: Blank
     publisher: Text
+    address: Blank
     licence: Text
 
 
@@ -209,6 +231,7 @@ class Canner(NamedTuple):
     title: Text
     method: Text
     gauge: Blank
+    by_rule: Blank
     source: Text
     page: Text
 

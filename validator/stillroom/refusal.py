@@ -5,19 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from stillroom import wording
-from stillroom.answer import Tested
+from stillroom.answer import Citation, Tested
 from stillroom.charts import Band, Chart, Combination, band_at
-from stillroom.errors import NoTestedSchedule
+from stillroom.errors import BadPackage, NoTestedSchedule
 from stillroom.records import Schedule
 
 if TYPE_CHECKING:
     from stillroom.lookup import Lookup
+    from stillroom.names import Meaning
 
 
 class _Why(NamedTuple):
     code: str
     reason: str
-    page: str | None = None
+    rule: str | None = None
 
 
 def untested(lookup: Lookup, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> NoTestedSchedule:
@@ -44,8 +45,38 @@ def untested(lookup: Lookup, food: str, asked: Combination, pack: str | None, al
     return NoTestedSchedule(
         why.code,
         f"{lookup.foods_by_id[food].title}: {why.reason}",
-        lookup.cite(why.page) if why.page else None,
+        _cited_rule(lookup, why.rule) if why.rule else None,
         nearest(lookup, food, about, altitude_ft),
+    )
+
+
+def other_kind(lookup: Lookup, meaning: Meaning, asked: Combination, altitude_ft: float | None) -> NoTestedSchedule:
+    """Refuse a pack that is tested for other kinds of the food than the one that was named.
+
+    Parameters
+    ----------
+    lookup : Lookup
+    meaning : Meaning
+        What was named, with the only pack it is tested in.
+    asked : Combination
+    altitude_ft : float or None
+        Altitude, feet; None where none was asked for, and then nothing near is named.
+    """
+    texts = {entry.id: entry for entry in lookup.package.statements}
+    row = next(
+        (
+            row
+            for row in lookup.package.conditions
+            if (row.food, row.pack) == (meaning.food, asked.pack) and texts[row.statement].kind == "must"
+        ),
+        None,
+    )
+    why = "" if row is None else f" {texts[row.statement].text}"
+    return NoTestedSchedule(
+        "pack-not-tested",
+        f"{wording.capital(meaning.said)}: {asked.pack} pack is not tested for them.{why}",
+        None if row is None else lookup.cite(row.page, row.source),
+        () if altitude_ft is None else nearest(lookup, meaning.food, asked._asdict(), altitude_ft, pack=meaning.pack),
     )
 
 
@@ -57,7 +88,7 @@ def too_high(
         "altitude-not-tested",
         f"{lookup.foods_by_id[food].title}: the table for a {lookup.canners[asked.canner].title} ends at "
         f"{bands[-1].to_ft:,} ft; {wording.height(altitude_ft)} is above it.",
-        lookup.cite(bands[-1].cells[0].page),
+        _cited_band(lookup, bands[-1]),
         nearest(lookup, food, asked._asdict(), altitude_ft),
     )
 
@@ -68,19 +99,31 @@ def not_recommended(lookup: Lookup, food: str, asked: Combination, band: Band, a
         "not-recommended",
         f"{lookup.foods_by_id[food].title}: the table prints not recommended for "
         f"{wording.span(band.from_ft, band.to_ft)} in a {lookup.canners[asked.canner].title}.",
-        lookup.cite(band.cells[0].page),
+        _cited_band(lookup, band),
         nearest(lookup, food, asked._asdict(), altitude_ft),
     )
 
 
+def _cited_rule(lookup: Lookup, name: str) -> Citation:
+    rule = next((rule for rule in lookup.package.rules if rule.id == name), None)
+    if rule is None:
+        raise BadPackage(f'shared/rules.csv has no rule "{name}"')
+    return lookup.cite(rule.page, rule.source)
+
+
+def _cited_band(lookup: Lookup, band: Band) -> Citation:
+    page, source = next((cell.page, cell.source) for cells in (band.cells, band.not_recommended) for cell in cells)
+    return lookup.cite(page, source)
+
+
 def _canner(lookup: Lookup, food: str, rows: Chart, asked: Combination) -> _Why | None:
     canner = lookup.canners[asked.canner]
-    if lookup.foods_by_id[food].acidity == "low-acid" and canner.method == "boiling-water":
+    if lookup.foods_by_id[food].acidity == "low-acid" and canner.method != "pressure":
         return _Why(
             "method-unsafe",
             "a low-acid food. Boiling water and steam without pressure do not get hot enough to make it safe; only a "
             "pressure canner does.",
-            "1-8",
+            "low-acid-limit",
         )
     if any(row.canner == asked.canner for row in rows):
         return None
@@ -117,7 +160,7 @@ def _jar(lookup: Lookup, rows: Chart, asked: Combination) -> _Why:
 
 
 def nearest(
-    lookup: Lookup, food: str, asked: dict[str, str | None], altitude_ft: float, most: int = 6
+    lookup: Lookup, food: str, asked: dict[str, str | None], altitude_ft: float, most: int = 6, pack: str = ""
 ) -> tuple[Tested, ...]:
     """Rank the tested combinations of one food: fewest differences first, then the jar nearest in size.
 
@@ -132,16 +175,18 @@ def nearest(
         Altitude asked for, feet.
     most : int
         How many to give at most.
+    pack : str
+        The only pack to look at; blank: every pack.
     """
     size = {jar.id: jar.volume_fl_oz for jar in lookup.jars.values()}
     ranked = []
     for combination, bands in lookup.chart_of(food).items():
-        cells = [cell for band in bands for cell in band.cells if cell.status == "tested"]
-        if not cells:
+        cells = [cell for band in bands for cell in band.cells]
+        if not cells or pack not in ("", combination.pack):
             continue
         differs = _differences(combination, asked)
         here = band_at(bands, altitude_ft)
-        if here is None or not any(cell.status == "tested" for cell in here.cells):
+        if here is None or not here.cells:
             differs.append(f"altitude: {_reach(cells)} instead of {wording.height(altitude_ft)}")
         if differs:
             off = abs(size[combination.jar] - size[asked["jar"] or combination.jar])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from stillroom.answer import Stated
+from stillroom.citation import cite
 from stillroom.clock import Span
 from stillroom.errors import BadPackage
 from stillroom.package import Package
@@ -15,6 +16,7 @@ class Rulebook:
     """The rules of shared/rules.csv, and the rules of thumb of shared/practice.csv, which have no source."""
 
     def __init__(self, package: Package) -> None:
+        self._package = package
         self._rules = {rule.id: rule for rule in package.rules}
         self._practice = {rule.id: rule for rule in package.practice}
 
@@ -33,7 +35,7 @@ class Rulebook:
     def stated(self, name: str) -> Stated:
         """Write a rule as a sentence with its page."""
         rule = self.rule(name)
-        return Stated(f"{rule.statement}.", rule.page)
+        return Stated(f"{rule.statement}.", rule.page, cite(self._package, rule.page, rule.source))
 
     def practice(self, name: str) -> Practice:
         """Find a rule of thumb by its id.

@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 
 from stillroom import recipes, wording
 from stillroom.answer import HeadspaceFor, Stated
+from stillroom.charts import Combination
 from stillroom.errors import BadInput, NoTestedSchedule
 from stillroom.lookup import Lookup
 from stillroom.names import plain
@@ -50,9 +51,10 @@ def recipe(
     without: Iterable[str] = (),
 ) -> Recipe:
     """Give the recipe of a food; see :func:`stillroom.recipe`."""
-    meaning = lookup.names.meaning(food, lookup.cite("iii"))
+    meaning = lookup.names.meaning(food, lookup.cite)
     entry = recipes.read(lookup.package.root, meaning.food)
     asked = _read_question(lookup, entry, jars, jar, pack, variety)
+    lookup.hold_to_kind(meaning, Combination("", asked.pack or "", asked.jar or "", ""))
     batches = _batches(lookup, entry, asked, _column(entry, column))
     column = batches.column if batches else column
     left_out = tuple(
@@ -126,7 +128,7 @@ def _read_question(
             raise NoTestedSchedule(
                 "jar-not-tested",
                 f"{title}: not tested in {lookup.jars[jar_id].plural}; tested jars: {tested}.",
-                lookup.cite(entry["page"]),
+                lookup.cite(entry["page"], entry["source"]),
             )
         printed = rule.takes
     elif jar_id is not None:
@@ -138,7 +140,9 @@ def _read_question(
     if pack_id is not None and pack_id not in entry["packs"]:
         said = f"{wording.listed(entry['packs'])} pack is" if entry["packs"] else "the publication names no pack here"
         raise NoTestedSchedule(
-            "pack-not-tested", f"{title}: {pack_id} pack is not tested; {said}.", lookup.cite(entry["page"])
+            "pack-not-tested",
+            f"{title}: {pack_id} pack is not tested; {said}.",
+            lookup.cite(entry["page"], entry["source"]),
         )
     return _Asked(jars, jar_id, printed, rule, pack_id, _variety(entry, variety, jars))
 
@@ -194,7 +198,7 @@ def _may_leave_out(lookup: Lookup, entry: Entry, name: str) -> str:
     raise NoTestedSchedule(
         "not-recommended",
         f"{entry['title']}: {why}; the schedule holds only for the recipe as tested.",
-        lookup.cite(never["page"] if never else entry["page"]),
+        lookup.cite(never["page"] if never else entry["page"], entry["source"]),
     )
 
 

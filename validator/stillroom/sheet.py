@@ -27,15 +27,16 @@ def answer_sheet(answer: Answer, lookup: Lookup) -> str:
         what.append(f"{answer.pack} pack")
     lines = [
         *_wrapped(", ".join([*what, jars[answer.jar].plural])),
+        *(_wrapped(f'Asked for as "{answer.asked}"') if answer.asked else []),
         *_wrapped(f"{wording.capital(canners[answer.canner].title)}, {wording.height(answer.altitude_ft)}"),
         "",
     ]
     if answer.follows:
         lines += [*_wrapped(str(answer.follows)), ""]
     if first.requires:
-        lines += ["First, without which this schedule does not hold:"]
+        lines += ["Required for safety:"]
         lines += [line for stated in first.requires for line in _item(str(stated))] + [""]
-    lines += _process(answer.options)
+    lines += [*_process(answer.options), *_not_recommended(first)]
     if first.by_rule:
         lines += _wrapped(f"By rule: {first.by_rule}")
     lines += _headspace(first)
@@ -45,7 +46,7 @@ def answer_sheet(answer: Answer, lookup: Lookup) -> str:
     standing = {entry.text for entry in lookup.package.statements if entry.id == "always"}
     minded = [str(stated) for stated in cautions if stated.text not in standing]
     if minded:
-        lines += ["", "Mind:", *(line for text in minded for line in _item(text))]
+        lines += ["", "Also note:", *(line for text in minded for line in _item(text))]
     lines += ["", *_wrapped(f"Source: {first.source.cite()}."), *_wrapped(_standing(lookup))]
     return "\n".join(lines) + "\n"
 
@@ -81,6 +82,14 @@ def _process(options: tuple[Option, ...]) -> list[str]:
         *_wrapped(f"Process one of these; the publication counts them as equal ({band}):"),
         *(line for one in said for line in _item(one)),
     ]
+
+
+def _not_recommended(option: Option) -> list[str]:
+    if not option.not_recommended:
+        return []
+    times = wording.listed([wording.units(minutes, "minute") for minutes in option.not_recommended], "and")
+    band = wording.span(option.altitude_from_ft, option.altitude_to_ft)
+    return _wrapped(f"Not recommended {band}: {times}. The table prints no pressure for it here (page {option.page}).")
 
 
 def _headspace(option: Option) -> list[str]:

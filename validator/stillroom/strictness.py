@@ -101,8 +101,6 @@ def _more_is_safer(what: str) -> Judge:
 
 
 def _pressure(cell: Cell) -> Judged:
-    if cell.new == "" and cell.new_row["status"] == "not-recommended":
-        return Judged(STRONGER, "no longer answered")
     return _more_is_safer("pressure")(cell)
 
 
@@ -118,12 +116,6 @@ def _upper_edge(cell: Cell) -> Judged:
     if new is not None and (cell.old == "" or (old is not None and new < old)):
         return Judged(STRONGER, "narrower band")
     return Judged(WEAKER, "wider band")
-
-
-def _status(cell: Cell) -> Judged:
-    if (cell.old, cell.new) == ("tested", "not-recommended"):
-        return Judged(STRONGER, "no longer answered")
-    return Judged(WEAKER, "answered where the publication recommends against it")
 
 
 def _acidity(cell: Cell) -> Judged:
@@ -249,12 +241,6 @@ def _lost_with_food(why: str) -> RowJudge:
     return judge
 
 
-def _schedule_removed(row: Row, sides: Sides) -> Judged:
-    if row["status"] == "not-recommended":
-        return Judged(WEAKER, "a printed warning is lost")
-    return Judged(WITHDRAWN, "no longer answered")
-
-
 def _relation_removed(row: Row, sides: Sides) -> Judged:
     if _food_gone(row, sides):
         return Judged(WITHDRAWN, "with its food")
@@ -328,12 +314,18 @@ SCHEDULE = Rules(
         "pressure_psi": _pressure,
         "altitude_from_ft": _lower_edge,
         "altitude_to_ft": _upper_edge,
-        "status": _status,
         "caption": _wording,
         "note": _note,
     },
     _is(ADDED, "new row"),
-    _schedule_removed,
+    _is(WITHDRAWN, "no longer answered"),
+)
+
+NOT_RECOMMENDED = Rules(
+    ((*_COMBINATION, "altitude_from_ft", "minutes"), (*_COMBINATION, "altitude_from_ft")),
+    {**_COMMON, "caption": _wording, "note": _note},
+    _is(STRONGER, "one more printed warning"),
+    _is(WEAKER, "a printed warning is lost"),
 )
 
 EVIDENCE = "a reading is evidence: no change of it is safer"
@@ -346,6 +338,7 @@ def _evidence(*keys: str) -> Rules:
 _READ_PLACE = ("guide", "food", "method", "gauge", "pack", "jar", "alt_lo_ft")
 
 TABLES: dict[str, Rules] = {
+    "schedules/not-recommended.csv": NOT_RECOMMENDED,
     "schedules/foods.csv": Rules(
         (("id",),),
         {**_COMMON, "title": _title_of_food, "group": _wording, "acidity": _acidity},

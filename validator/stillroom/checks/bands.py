@@ -245,5 +245,9 @@ def _off_pressures(rows: list[Band], patterns: tuple[Pattern, ...], gauge: str) 
             given = "blank" if psi != psi else f"{psi:g}"
             yield row.finding(NAME, "pressure_psi", f"is out of step; the other bands give {given}", published)
         if (row.status == "tested") != recommended:
-            said = "stands with no pressure" if not recommended else "stands with a published time and pressure"
-            yield row.finding(NAME, "status", said, "not-recommended is printed above 1,000 ft in place of 15 psi")
+            said = (
+                "tested, where the other bands give not recommended"
+                if not recommended
+                else ("printed as not recommended, where the other bands give a pressure")
+            )
+            yield row.finding(NAME, "", f"{row.said}: {said}", "not recommended is printed above 1,000 ft for 15 psi")

@@ -48,6 +48,7 @@ def _foods(package: CheckedPackage) -> Iterator[Finding]:
     groups = {row["id"]: row["group"] for row in foods.rows}
     follows = {row["food"] for row in package.table("relations").rows}
     frame = package.schedules
+    frame = frame[frame["status"] == "tested"]
     pairs = frame[["food", "file"]].drop_duplicates()
     own = set(pairs["food"])
     files = {group: package.table(group).file for group in set(groups.values()) if group in package.tables}

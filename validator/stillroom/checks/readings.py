@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     from stillroom.finding import Finding
 
 NAME = "readings"
+NOT_RECOMMENDED = "not-recommended"
+"""Table of the cells that are printed so."""
 MOST = 1001
 """Most places that are told one by one."""
 SOURCE = "usda-2015"
@@ -217,6 +219,7 @@ def _rebuilt(package: CheckedPackage, both: pd.DataFrame) -> pd.DataFrame:
     built = pd.concat([built, _footnoted(package, built)], ignore_index=True)
     groups = {row["id"]: row["group"] for row in package.table("foods").rows}
     built["table"] = built["food"].map(groups)
+    built["table"] = built["table"].where(built["status"] == "tested", NOT_RECOMMENDED)
     footnoted = built["note"].str.startswith("footnote: ", na=False) & (built["lost"] == "")
     built["note"] = built["note"].where(footnoted, built["lost"])
     built["source"] = SOURCE
@@ -243,7 +246,7 @@ def _compared(package: CheckedPackage, rebuilt: pd.DataFrame) -> Iterator[Findin
     """Yield cells of the schedule files that the readings do not give, and rows that are missing."""
     from stillroom.package import GROUPS
 
-    for name in GROUPS:
+    for name in (*GROUPS, NOT_RECOMMENDED):
         table = package.table(name)
         columns = list(table.columns)
         actual = table.frame[[*columns, "line"]]
