@@ -102,7 +102,7 @@ def grow(root: Path, wanted: int) -> int:
     header, *lost = read(readings / "lost-cells.csv")
     for row in lost:  # the caption kept from the other reading is a copy too
         if row[header.index("cell")] == "caption":
-            row[header.index("kept")] = row[header.index("caption")]
+            row[header.index("kept")] = row[header.index("third")] = row[header.index("caption")]
     write(readings / "lost-cells.csv", [header, *lost])
     for which in ("first", "second"):
         repeat(readings / f"schedules-{which}.csv", {"food": " copy "})

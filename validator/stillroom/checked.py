@@ -54,6 +54,7 @@ REQUIRED = (
     "foods", "aliases", "forms", "relations", "headspace", "yields", "acid", "conditions", "withheld",
     "withheld-names", "reading-schedules-first", "reading-schedules-second", "reading-foods-first",
     "reading-foods-second", "reading-acid-first", "reading-acid-second", "captions", "footnotes", "lost-cells",
+    "reading-pages-second",
     "sources", "guides", "altitude-bands", "jars", "jar-rules", "packs", "gauges", "canners", "rules", "cautions",
     "exceptions",
 )  # fmt: skip
@@ -268,6 +269,13 @@ class CheckedPackage:
         from stillroom.series import sorted_series
 
         return sorted_series(self.schedules)
+
+    @cached_property
+    def recipes(self) -> dict[str, tuple[Any, dict[Any, int]]]:
+        """Recipes that are plain YAML, by path: the values, and the line of each place; read once for all checks."""
+        from stillroom.checks.recipes import readable
+
+        return dict(readable(self))
 
     def problem(
         self, check: str, file: str, line: int | None, wrong: str, mend: str = "", column: str = "", value: str = ""
