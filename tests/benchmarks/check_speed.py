@@ -109,10 +109,26 @@ def grow(root: Path, wanted: int) -> int:
         repeat(readings / f"acid-{which}.csv", {"food": "-copy-"})
         repeat(readings / f"foods-{which}.csv", {"food": " copy ", "uses_process_of": " copy "})
     repeat(root / "shared/exceptions.csv", {"food": "-copy-"})
+    _repeat_pages(readings / "pages-second.csv", numbers)
     subprocess.run(
         [sys.executable, "-m", "stillroom.command", "tidy", str(root)], check=True, stdout=subprocess.DEVNULL
     )
     return published * copies
+
+
+def _repeat_pages(path: Path, numbers: range) -> None:
+    """Give each copy of a food and of a schedule its second reading of the page."""
+    header, *rows = read(path)
+    grown = list(rows)
+    for number in numbers:
+        for table, key, page in rows:
+            parts = key.split("|")
+            if table in (*GROUPS, "not-recommended"):
+                parts[2] = f"{parts[2]} copy {number}"
+            elif table not in (*BY_FOOD, "foods", "relations"):
+                continue
+            grown.append([table, "|".join([f"{parts[0]}-copy-{number}", *parts[1:]]), page])
+    write(path, [header, *grown])
 
 
 def timed(program: str, root: Path, rows: int, what: str) -> None:

@@ -14,7 +14,7 @@ from collections.abc import Iterable
 from typing import Any, NamedTuple
 
 from stillroom import recipes, wording
-from stillroom.answer import HeadspaceFor, Stated
+from stillroom.answer import Citation, HeadspaceFor, Stated
 from stillroom.charts import Combination
 from stillroom.errors import BadInput, NoTestedSchedule
 from stillroom.lookup import Lookup
@@ -246,6 +246,7 @@ def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
         if (
             row.food in (food, relation.follows if relation else food)
             and statement.kind == "must"
+            and (row.food == food or statement.carries == "yes")
             and (asked.pack is None or row.pack in ("", asked.pack))
             and (asked.jar is None or row.jar in ("", asked.jar, asked.printed_jar))
         ):
@@ -255,7 +256,7 @@ def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
             text = f"{wording.capital(', '.join(only))}: {statement.text}" if only else statement.text
             if text not in given:
                 given.add(text)
-                yield Stated(text, row.page)
+                yield Stated(text, row.page, lookup.cite(row.page, row.source))
 
 
 # batches
@@ -473,6 +474,8 @@ def document(found: Recipe) -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, Citation):
+        return {**value._asdict(), "cite": value.cite()}
     if hasattr(value, "_asdict"):
         return {name: _plain(part) for name, part in value._asdict().items()}
     if isinstance(value, tuple):
