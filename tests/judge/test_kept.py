@@ -7,6 +7,8 @@ import hashlib
 import io
 import json
 import os
+import subprocess
+import sys
 import xml.etree.ElementTree as ET
 from pathlib import Path
 
@@ -313,6 +315,26 @@ def test_the_verdict_is_shown_though_it_cannot_be_kept(write, tmp_path, capsys):
     told = capsys.readouterr()
     assert json.loads(told.out)["verdict"] == "delivered" and "x.pdf" in told.err
     assert len(entries(tmp_path)) == 1  # what could be done was done
+
+
+def test_a_full_disk_is_one_line_and_the_load_is_kept_all_the_same(write, tmp_path):
+    asked = ["judge", str(write(GOOD)), "--save", str(tmp_path / "season")]
+    for words in (asked, ["season", str(tmp_path / "season")]):
+        with open("/dev/full", "w") as full:
+            run = [sys.executable, "-m", "stillroom.command", *words]
+            told = subprocess.run(run, stdout=full, stderr=subprocess.PIPE, text=True)
+        assert told.returncode == 2 and "Traceback" not in told.stderr and "cannot be printed" in told.stderr
+    assert len(entries(tmp_path)) == 1
+
+
+def test_a_reader_that_stops_reading_does_not_cost_the_entry(write, tmp_path):
+    read, write_end = os.pipe()
+    os.close(read)
+    asked = ["judge", "--json", str(write(GOOD)), "--save", str(tmp_path / "season")]
+    run = [sys.executable, "-m", "stillroom.command", *asked]
+    told = subprocess.run(run, stdout=write_end, stderr=subprocess.PIPE, text=True)
+    os.close(write_end)
+    assert "Traceback" not in told.stderr and len(entries(tmp_path)) == 1
 
 
 def test_marks_can_be_read_by_others(write, tmp_path):

@@ -121,6 +121,26 @@ def _refuse_others(path: str, shown: str, what: str, ours: Ours) -> None:
     )
 
 
+def say(text: str) -> None:
+    """Print what was found.
+
+    Raises
+    ------
+    BadInput
+        Where it goes to takes no more, like a full disk.
+    BrokenPipeError
+        Nobody reads on.
+    """
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # else it is tried again at the end
+        raise BadInput(f"what was found cannot be printed: {error.strerror}") from None
+
+
 def attempt(*steps: Callable[[], None]) -> bool:
     """Do one thing after the other, and tell of each that fails in one line; True if all were done.
 

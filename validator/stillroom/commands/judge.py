@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import stillroom
 from stillroom import extras
 from stillroom.commands import BAD_INPUT, DONE, FINDINGS
+from stillroom.errors import BadInput
 
 if TYPE_CHECKING:
     from stillroom.judgement import Judgement
@@ -27,11 +28,11 @@ def run(asked: argparse.Namespace) -> int:
     found = stillroom.judge(asked.batch)
     with extras.needed("run"):
         from stillroom import output, verdict
-    closed = None
+    closed: Exception | None = None
     try:
         _print(found, as_document=asked.json)
-    except BrokenPipeError as error:
-        closed = error  # nobody reads on; the load is kept all the same
+    except (BrokenPipeError, BadInput) as error:
+        closed = error  # the load is kept all the same
     steps = []
     if asked.chart is not None:
         steps.append(lambda: _draw(found, asked.chart))
@@ -46,12 +47,12 @@ def run(asked: argparse.Namespace) -> int:
 
 def _print(found: Judgement, *, as_document: bool) -> None:
     with extras.needed("run"):
-        from stillroom import exchange, judgement, verdict_sheet
+        from stillroom import exchange, judgement, output, verdict_sheet
 
         if as_document:
-            sys.stdout.write(exchange.text(judgement.document(found)))
+            output.say(exchange.text(judgement.document(found)))
         else:
-            sys.stdout.write(verdict_sheet.verdict_sheet(found, stillroom.lookup(), sys.stdout.encoding))
+            output.say(verdict_sheet.verdict_sheet(found, stillroom.lookup(), sys.stdout.encoding))
 
 
 def _draw(found: Judgement, path: str) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import sys
 
 import stillroom
 from stillroom import extras
@@ -25,10 +24,10 @@ def run(asked: argparse.Namespace) -> int:
 
         entries = season.read(asked.folder)
         if asked.json:
-            sys.stdout.write(exchange.text({"kind": "season", "loads": season.rows(entries)}))
+            output.say(exchange.text({"kind": "season", "loads": season.rows(entries)}))
         else:
             standing = next(entry.text for entry in stillroom.lookup().package.statements if entry.id == "always")
-            sys.stdout.write(season_sheet.season_sheet(entries, standing))
+            output.say(season_sheet.season_sheet(entries, standing))
         steps = []
         if asked.csv is not None:
             table = season.as_csv(entries).encode()
