@@ -7,8 +7,10 @@ one, so both are refused; the package needs neither.
 from __future__ import annotations
 
 import json
+import math
 from typing import Any
 
+from stillroom import screen
 from stillroom.errors import BadPackage
 
 LARGEST_BYTES = 4 * 2**20
@@ -23,6 +25,7 @@ _NOT_PLAIN = {
     "key": "has a key that is no plain text",
     "empty": "is empty",
     "syntax": "is not YAML here: {}",
+    "number": "has a number without end or that is none",
 }
 
 
@@ -39,14 +42,18 @@ def read_yaml(content: bytes, shown: str) -> Any:
     Raises
     ------
     BadPackage
-        Not YAML, or with aliases, equal keys, deep nesting or tags; names the line.
+        Not YAML, or with aliases, equal keys, deep nesting, tags or a number that is none; names the line.
     """
     from stillroom import plain_yaml
 
     try:
-        return plain_yaml.read(_text(content, shown), DEEPEST)[0]
+        loaded, lines = plain_yaml.read(_text(content, shown), DEEPEST)
     except plain_yaml.NotPlain as error:
-        raise _bad(shown, error.line - 1, _NOT_PLAIN[error.kind].format(error.said)) from None
+        raise _bad(shown, error.line - 1, _NOT_PLAIN[error.kind].format(screen.shown(error.said, 120))) from None
+    endless = _endless(loaded)
+    if endless is not None:
+        raise _bad(shown, lines.get(endless, 1) - 1, _NOT_PLAIN["number"])
+    return loaded
 
 
 def read_json(content: bytes, shown: str) -> Any:
@@ -69,7 +76,7 @@ def read_json(content: bytes, shown: str) -> Any:
         read = dict(pairs)
         if len(read) != len(pairs):
             twice = next(key for i, (key, _) in enumerate(pairs) if key in {k for k, _ in pairs[:i]})
-            raise BadPackage(f'{shown} has the key "{twice[:40]}" twice')
+            raise BadPackage(f'{shown} has the key "{screen.shown(twice)}" twice')
         return read
 
     def no_number(text: str) -> Any:
@@ -91,6 +98,19 @@ def _text(content: bytes, shown: str) -> str:
         return content.decode("utf-8")
     except UnicodeDecodeError as error:
         raise _bad(shown, content.count(b"\n", 0, error.start), "is not UTF-8 here") from None
+
+
+def _endless(said: Any, at: tuple[Any, ...] = ()) -> tuple[Any, ...] | None:
+    """Place of the first number that is infinite or none."""
+    if isinstance(said, float):
+        return None if math.isfinite(said) else at
+    if isinstance(said, dict):
+        parts = list(said.items())
+    elif isinstance(said, list):
+        parts = list(enumerate(said))
+    else:
+        return None
+    return next((found for key, part in parts if (found := _endless(part, (*at, key))) is not None), None)
 
 
 def _bad(shown: str, line: int, what: str) -> BadPackage:
