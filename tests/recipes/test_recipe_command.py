@@ -57,9 +57,20 @@ def test_jars_and_jar_are_two_options(capsys: pytest.CaptureFixture[str]) -> Non
     document = json.loads(text)
     assert status == 0
     assert (document["jars_asked"], document["jar"]) == (7, "quart")
-    with pytest.raises(SystemExit) as wrong:
-        main(["recipe", "figs", "--jars", "quart"])
-    assert wrong.value.code == 2
+    status, out, err = _run(capsys, "recipe", "figs", "--jars", "quart")
+    assert (status, out) == (2, "")
+    assert err == 'stillroom: jars "quart" is not a whole number: write it like "18"\n'
+
+
+@pytest.mark.parametrize("written", ["14", " 14 ", 14])
+def test_jars_may_be_written_as_text_as_in_a_plan(written: object) -> None:
+    assert stillroom.recipe("figs", written, "pint") == stillroom.recipe("figs", 14, "pint")  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("written", ["14.0", "fourteen", "", "0", "-3", "10001", "1e3", "\u0661\u0664", "\u00b2"])
+def test_jars_that_are_no_number_of_jars_are_bad_input(written: str) -> None:
+    with pytest.raises(stillroom.BadInput, match="^jars "):
+        stillroom.recipe("figs", written, "pint")
 
 
 @pytest.mark.parametrize(
