@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import functools
 import pathlib
@@ -84,10 +85,14 @@ def asked_with(function: Callable[..., Any], usual: dict[str, Any], name: str, v
     """Ask; only errors of the package may come out."""
     if function is stillroom.check and name == "path" and value is None:
         return  # the installed data: checked elsewhere, and slowly
-    try:
-        function(**{**usual, name: value})
-    except StillroomError as error:
-        assert one_printable_line(error), repr(str(error))
+    said = "nothing wrong"
+    with contextlib.suppress(StillroomError):
+        try:
+            function(**{**usual, name: value})
+        except StillroomError as error:
+            said = str(error)
+            raise
+    assert said.isprintable() and 0 < len(said) <= 2_000, repr(said)
 
 
 @ASKED
