@@ -270,7 +270,7 @@ def test_what_the_print_lets_one_leave_out_may_go(food: str, name: str) -> None:
         {"jars": -7, "jar": "pint"},
         {"jars": 2.5, "jar": "pint"},
         {"jars": True, "jar": "pint"},
-        {"jars": "14", "jar": "pint"},
+        {"jars": "14 pints", "jar": "pint"},
         {"jars": 10**9, "jar": "pint"},
         {"jars": 14},
         {"jar": "bucket"},

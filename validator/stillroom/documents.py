@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import json
 import math
+import os
+import stat
 from typing import Any
 
 from stillroom import screen
@@ -27,6 +29,35 @@ _NOT_PLAIN = {
     "syntax": "is not YAML here: {}",
     "number": "has a number without end or that is none",
 }
+
+
+def content(path: str, shown: str) -> bytes:
+    """Read the bytes of a document, if it is an ordinary file of no more than ``LARGEST_BYTES``.
+
+    Parameters
+    ----------
+    path : str
+        The file.
+    shown : str
+        Name of the file for messages.
+
+    Raises
+    ------
+    BadPackage
+        Missing, a folder, a pipe, a device, too large, or it cannot be read.
+    """
+    try:
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+        with os.fdopen(handle, "rb", closefd=True) as file:
+            if not stat.S_ISREG(os.fstat(handle).st_mode):
+                raise BadPackage(f"{shown} is no ordinary file")
+            return file.read(LARGEST_BYTES + 1)
+    except FileNotFoundError:
+        raise BadPackage(f"{shown} is missing: install stillroom again") from None
+    except IsADirectoryError:
+        raise BadPackage(f"{shown} is no ordinary file") from None
+    except OSError as error:
+        raise BadPackage(f"{shown} cannot be read: {error.strerror}") from None
 
 
 def read_yaml(content: bytes, shown: str) -> Any:
@@ -75,8 +106,7 @@ def read_json(content: bytes, shown: str) -> Any:
     def distinct(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
         read = dict(pairs)
         if len(read) != len(pairs):
-            twice = next(key for i, (key, _) in enumerate(pairs) if key in {k for k, _ in pairs[:i]})
-            raise BadPackage(f'{shown} has the key "{screen.shown(twice)}" twice')
+            raise BadPackage(f'{shown} has the key "{screen.shown(first_twice(pairs))}" twice')
         return read
 
     def no_number(text: str) -> Any:
@@ -84,11 +114,33 @@ def read_json(content: bytes, shown: str) -> Any:
 
     text = _text(content, shown)
     try:
-        return json.loads(text, object_pairs_hook=distinct, parse_constant=no_number)
+        read = json.loads(text, object_pairs_hook=distinct, parse_constant=no_number)
     except RecursionError:
         raise BadPackage(f"{shown} is nested deeper than {DEEPEST} levels") from None
     except ValueError as error:
         raise BadPackage(f"{shown} is not JSON that can be read: {' '.join(str(error).split())[:200]}") from None
+    if _deep(read):
+        raise BadPackage(f"{shown} is nested deeper than {DEEPEST} levels")
+    return read
+
+
+def first_twice(pairs: list[tuple[str, Any]]) -> str:
+    """First key that stands twice, of pairs of which at least one does."""
+    seen: set[str] = set()
+    for key, _ in pairs:
+        if key in seen:
+            return key
+        seen.add(key)
+    raise ValueError("no key stands twice")
+
+
+def _deep(value: Any) -> bool:
+    """Whether a document is nested too deeply, found level by level."""
+    level = [value] if isinstance(value, (dict, list)) else []
+    for _ in range(DEEPEST):
+        inside = (inner for outer in level for inner in (outer.values() if isinstance(outer, dict) else outer))
+        level = [inner for inner in inside if isinstance(inner, (dict, list))]
+    return bool(level)
 
 
 def _text(content: bytes, shown: str) -> str:
