@@ -186,7 +186,7 @@ def test_a_day_out_of_reach_is_refused(folder, tmp_path, capsys, day):
 
 
 def test_an_entry_that_gives_its_jars_more_than_a_year_is_refused(tmp_path):
-    with pytest.raises(BadInput, match=r"a\.yaml: best_by .*1-11"):
+    with pytest.raises(BadInput, match=r"a\.yaml: best_by .*1-12"):
         season.read(entry(tmp_path / "s", best_by="2027-08-16"))
     assert season.read(entry(tmp_path / "s", best_by="2027-06-01"))[0].best_by.isoformat() == "2027-06-01"
 

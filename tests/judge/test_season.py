@@ -85,7 +85,7 @@ def test_a_folder_that_cannot_be_written_to_is_one_line(judged, tmp_path):
         ((2026, 12, 31), (2027, 12, 31)),
     ],
 )
-def test_jars_are_best_within_a_year(canned, by):  # page 1-11
+def test_jars_are_best_within_a_year(canned, by):  # page 1-12
     assert season.best_by(date(*canned)) == date(*by)
 
 

@@ -156,7 +156,7 @@ def test_conditions_come_before_the_time_on_the_sheet(capsys: pytest.CaptureFixt
 
 
 def test_a_condition_cites_a_page_of_its_recipe_or_a_general_page(recipes: Any, table: Any) -> None:
-    """General pages: 1-11 on fish and meat, 1-28 on pickles, 1-30 on jams, 3-5 and 3-19 on tomatoes, 4-13 on mushrooms."""
+    """General pages: 1-11 fish and meat, 1-28 pickles, 1-30 jams, 3-5 and 3-19 tomatoes, 4-13 mushrooms."""
     for row in table("schedules/conditions.csv"):
         if row["page"] == "web":  # a later source without printed pages
             continue

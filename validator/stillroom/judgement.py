@@ -369,7 +369,7 @@ def _following(judged: Judged, option: Option, record: Batch) -> tuple[Noted, ..
             ),
             Noted("test-seals", "Then take off the bands and test each seal.", "1-25"),
             jar._replace(text=f"A jar that did not seal: {jar.text}"),
-            Noted("use-within", "Use within a year.", "1-11"),
+            Noted("use-within", "Use within a year.", "1-12"),
         )
     late = Noted("discard", "Later than that, do not taste it: when in doubt, throw it out.", None)
     if judged.verdict == NO_VERDICT:

@@ -66,7 +66,7 @@ class Entry:
     file : str
         Name of its file, made fit to be shown.
     date, best_by : date
-        Day of the run, and the last day of the year to use it in (page 1-11).
+        Day of the run, and the last day of the year to use it in (page 1-12).
     food, title, jar, verdict : str
     jars : int
     sealed, failed : int or None
@@ -104,7 +104,7 @@ class Entry:
 
 
 def best_by(canned: Day) -> Day:
-    """Day a year later; the last of February for the 29th (use within a year, page 1-11)."""
+    """Day a year later; the last of February for the 29th (use within a year, page 1-12)."""
     leap_day = (canned.month, canned.day) == (2, 29) and not calendar.isleap(canned.year + 1)
     return canned.replace(year=canned.year + 1, day=28 if leap_day else canned.day)
 
@@ -281,7 +281,7 @@ def _said(path: str) -> dict[str, Any]:
     if not FIRST_YEAR <= day.year <= LAST_YEAR:
         raise BadInput(f"{name}: date {day} is not a day between {FIRST_YEAR} and {LAST_YEAR}: check the year")
     if by > best_by(day):
-        raise BadInput(f"{name}: best_by {by} is more than a year after {day}: use jars within a year (page 1-11)")
+        raise BadInput(f"{name}: best_by {by} is more than a year after {day}: use jars within a year (page 1-12)")
     if (said.get("sealed") or 0) + (said.get("failed") or 0) > said["jars"]:
         raise BadInput(f"{name}: seals tell of more jars than the load had")
     return said

@@ -38,7 +38,7 @@ def season_sheet(entries: Sequence[Entry], standing: str) -> str:
         ]
     if any(load.unchecked for load in entries):
         lines += [f"{NOT_CHECKED.capitalize()}: test each seal (page 1-25), write it into the record, and save again."]
-    lines += ["Use within a year (page 1-11). Caution: " + standing]
+    lines += ["Use within a year (page 1-12). Caution: " + standing]
     return "\n".join(piece for line in lines for piece in _fitted(line)) + "\n"
 
 
