@@ -381,3 +381,15 @@ def test_dips_are_told_with_their_time_and_depth(judged):
     assert len(found.judged.dips) == 1
     told = next(str(noted) for noted in found.because if noted.code == "dip")
     assert "minute 39" in told and "9.5 psi" in told and "1-22" in told
+
+
+def test_what_goes_with_jars_that_are_kept_and_with_jars_that_may_be_spoiled_is_told_with_its_page(judged):
+    kept = {noted.code: noted for noted in judged(BEFORE + hold(28, 49) + COOL).following}
+    assert kept["lost-liquid"].page == "1-25" and kept["store-away-from-heat"].page == "1-26"
+    assert "suspect" not in kept
+    short = [noted for noted in judged(BEFORE + hold(28, 40) + COOL).following if noted.code == "suspect"]
+    assert len(short) == 11 and {noted.page for noted in short} == {"1-27"}
+    said = " ".join(noted.text for noted in short)
+    for figure in ("30 minutes", "8 quarts", "1 inch", "5 parts of clean water 1 part of", "gloves"):
+        assert figure in said
+    assert "this long" not in said and "this size" not in said and "this far" not in said

@@ -11,10 +11,11 @@ import numpy as np
 
 import stillroom
 from stillroom import batch, lethality, runlog, verdict, wording
-from stillroom.answer import Answer, Option
+from stillroom.answer import Answer, Option, Stated
 from stillroom.batch import Batch
 from stillroom.errors import BadInput
 from stillroom.pressure import KPA_IN_PSI
+from stillroom.rulebook import Rulebook
 from stillroom.runlog import MINUTE, Real, RunLog, Truth
 from stillroom.verdict import DELIVERED, NO_VERDICT, REASONS, SHORT, Judged, Span
 
@@ -164,7 +165,7 @@ def judge(path: str) -> Judgement:
         judged,
         f0,
         tuple(_cautions(record, answer, option, log, true_psi, judged)),
-        _following(judged, option, record),
+        _following(judged, option, record, Rulebook(stillroom.lookup().package)),
     )
 
 
@@ -355,7 +356,7 @@ def _because(code: str, judged: Judged, option: Option, record: Batch, log: RunL
     return Noted(code, wording.capital(said) + ".", page)
 
 
-def _following(judged: Judged, option: Option, record: Batch) -> tuple[Noted, ...]:
+def _following(judged: Judged, option: Option, record: Batch, rules: Rulebook) -> tuple[Noted, ...]:
     jar = Noted(
         "reprocess",
         "within 24 hours, process again for the full time with new lids, or freeze with "
@@ -368,7 +369,9 @@ def _following(judged: Judged, option: Option, record: Batch) -> tuple[Noted, ..
                 "cool", "Let the jars cool 12 to 24 hours, at least 1 inch apart, and do not retighten lids.", "1-25"
             ),
             Noted("test-seals", "Then take off the bands and test each seal.", "1-25"),
+            _told("lost-liquid", rules),
             jar._replace(text=f"A jar that did not seal: {jar.text}"),
+            *(_told(name, rules) for name in _KEPT),
             Noted("use-within", "Use within a year.", "1-12"),
         )
     late = Noted("discard", "Later than that, do not taste it: when in doubt, throw it out.", None)
@@ -377,9 +380,30 @@ def _following(judged: Judged, option: Option, record: Batch) -> tuple[Noted, ..
             Noted("replace-gauge", "Replace the gauge, and treat these jars as short of their schedule.", "1-20"),
             jar._replace(text=wording.capital(jar.text)),
             late,
+            *(_told(name, rules) for name in _SUSPECT),
         )
     treat = "These jars did not get their schedule" if judged.verdict == SHORT else "Treat these jars as short"
-    return (jar._replace(text=f"{treat}: {jar.text}"), late)
+    return (jar._replace(text=f"{treat}: {jar.text}"), late, *(_told(name, rules) for name in _SUSPECT))
+
+
+_KEPT = ("label-and-store", "store-below", "store-away-from-heat", "look-before-opening", "do-not-taste")
+"""Rules for jars that are kept."""
+_SUSPECT = (
+    "suspect-is-poison", "suspect-sealed", "detoxify-gloves", "detoxify-pot", "detoxify-water", "detoxify-boil",
+    "bleach-solution", "bleach-first", "bleach-wipe", "bleach-again", "bleach-wash",
+)  # fmt: skip
+"""Rules for getting rid of a jar that may be spoiled, and for cleaning up after it, in the order of page 1-27."""
+
+
+def _told(name: str, rules: Rulebook) -> Noted:
+    said = rules.told(name)
+    return Noted("suspect" if name in _SUSPECT else name, said.text, said.page)
+
+
+def _stated(code: str, said: Stated) -> Noted:
+    """Note a sentence of the answer; one of another publication names it, and has no page of the guide."""
+    another = said.source is not None and bool(said.source.short)
+    return Noted(code, str(said), None) if another else Noted(code, said.text, said.page)
 
 
 def _cautions(
@@ -394,11 +418,8 @@ def _cautions(
             told = f"Heat was off {minutes(end - off)} before the time was over; the pressure held all the same."
             noted.append(Noted("heat-off-early", told, None))
         noted += [*_swings(log, true_psi, hold, off), *_forced(log, true_psi, hold)]
-    noted += [Noted("condition", stated.text, stated.page) for stated in option.requires]
-    return noted + [
-        Noted("standing" if stated.page is None else "publication", stated.text, stated.page)
-        for stated in option.cautions
-    ]
+    noted += [_stated("condition", stated) for stated in option.requires]
+    return noted + [_stated("standing" if stated.page is None else "publication", stated) for stated in option.cautions]
 
 
 def _apart(option: Option, record: Batch) -> str:
