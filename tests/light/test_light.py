@@ -77,3 +77,16 @@ def test_a_command_whose_libraries_are_not_installed_says_what_to_install(words)
     assert done.stderr.startswith("stillroom: this needs ")
     assert done.stderr.endswith('pip install "stillroom[check]"\n')
     assert done.stderr.count("\n") == 1
+
+
+def test_types_of_results_are_attributes_of_the_package_and_are_loaded_only_when_asked_for():
+    code = (
+        f"import sys, stillroom\nprint([m for m in {HEAVY} if m in sys.modules])\n"
+        "print(all(isinstance(getattr(stillroom, name), object) for name in stillroom.__all__))\n"
+        "plan = stillroom.plan('snap beans', jars=7, pack='raw', jar='quart', altitude='0 ft', canner='dial')\n"
+        "print(type(plan) is stillroom.Plan, type(plan.loads[0]) is stillroom.Load)\n"
+        "print(type(stillroom.recipe('figs')) is stillroom.Recipe)\n"
+        "try:\n    stillroom.Judgment\nexcept AttributeError as error:\n    print(error)"
+    )
+    said = _python(code).stdout.splitlines()
+    assert said == ["[]", "True", "True True", "True", "module 'stillroom' has no attribute 'Judgment'"]

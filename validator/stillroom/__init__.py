@@ -9,8 +9,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import nullcontext
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stillroom import question
 from stillroom.answer import Answer, Citation, Option, Stated, Tested
@@ -22,21 +23,31 @@ from stillroom.records import Food
 if TYPE_CHECKING:
     import datetime
 
-    from stillroom.comparison import Comparison
-    from stillroom.day import Plan
-    from stillroom.finding import Report
-    from stillroom.judgement import Judgement
+    from stillroom.comparison import Change, Comparison
+    from stillroom.day import Load, Plan, Step
+    from stillroom.finding import Finding, Report
+    from stillroom.judgement import Judgement, Noted
     from stillroom.recipes import Recipe
 
 __all__ = [
     "Answer",
     "BadInput",
     "BadPackage",
+    "Change",
     "Citation",
+    "Comparison",
+    "Finding",
     "Food",
+    "Judgement",
+    "Load",
     "NoTestedSchedule",
+    "Noted",
     "Option",
+    "Plan",
+    "Recipe",
+    "Report",
     "Stated",
+    "Step",
     "StillroomError",
     "Tested",
     "UnknownFood",
@@ -51,6 +62,34 @@ __all__ = [
 ]
 
 __version__ = "0.1.0"
+
+
+_RESULTS = {
+    "Change": ("comparison", ""),
+    "Comparison": ("comparison", ""),
+    "Finding": ("finding", ""),
+    "Judgement": ("judgement", "run"),
+    "Load": ("day", ""),
+    "Noted": ("judgement", "run"),
+    "Plan": ("day", ""),
+    "Recipe": ("recipes", "recipes"),
+    "Report": ("finding", ""),
+    "Step": ("day", ""),
+}
+"""Types of results that are loaded when they are first asked for: module, and optional group of libraries it needs."""
+
+
+def __getattr__(name: str) -> Any:
+    """Load a type of result; the module it stands in may change, its name here does not."""
+    if name not in _RESULTS:
+        raise AttributeError(f"module 'stillroom' has no attribute {name!r}")
+    from importlib import import_module
+
+    from stillroom import extras
+
+    module, group = _RESULTS[name]
+    with extras.needed(group) if group else nullcontext():
+        return getattr(import_module(f"stillroom.{module}"), name)
 
 
 @lru_cache(maxsize=1)
