@@ -132,3 +132,42 @@ def test_every_finding_of_a_spoiled_package_is_one_line(package):
     assert len(text.splitlines()) == len(report.findings) + 1 and "\x1b" not in text
     assert all(line.count("::") == 2 or "\\n::error::" in line for line in written(report, "github").splitlines())
     assert {f.check for f in report.findings} <= {check.name for check in checks.every()}
+
+
+NOT_UTF8 = "schedules/recipes/fig\udcff\udc9b.yaml"
+STRANGE = [
+    Finding("recipes", NOT_UTF8, None, "", "", "is no YAML file"),
+    Finding("recipes", "schedules/\ud800.csv", 2, "minutes", "2\x9b31m\u202e\ud800\udfff", "is \x1b[2Jodd"),
+    Finding("recipes", "schedules/a\nb\x1b]0;c\x07.yaml", None, "", "", "is \x00 no YAML file"),
+]
+
+
+@pytest.mark.parametrize("kind", ["text", "json", "github", "sarif"])
+def test_a_file_name_that_is_not_utf_8_is_told_in_valid_text_that_no_terminal_obeys(kind):
+    told = written(Report(in_order(STRANGE), ("recipes",), ("left \x1b[2J out",), ("broke \x9b",)), kind)
+    told.encode("utf-8")
+    assert all(line.isprintable() for line in told.splitlines())
+    if kind in ("json", "sarif"):
+        json.dumps(json.loads(told), ensure_ascii=False).encode("utf-8")
+
+
+def test_a_uri_holds_the_bytes_of_the_name():
+    """RFC 3986, 2.1: a byte outside of the unreserved characters is % and two hexadecimal digits."""
+    log = json.loads(written(Report((STRANGE[0],)), "sarif"))
+    artifact = log["runs"][0]["results"][0]["locations"][0]["physicalLocation"]["artifactLocation"]
+    assert artifact["uri"] == "schedules/recipes/fig%FF%9B.yaml"
+
+
+@pytest.mark.parametrize("kind", ["text", "json", "github", "sarif"])
+def test_the_command_tells_of_a_file_whose_name_is_not_utf_8(package, capsysbinary, kind):
+    import os
+
+    from stillroom.command import main
+
+    os.close(os.open(os.fsencode(package.root) + b"/schedules/recipes/fig\xff\x1b[2J.txt", os.O_CREAT | os.O_WRONLY))
+    assert main(["check", str(package.root), "--format", kind]) == 1
+    told = capsysbinary.readouterr()
+    assert b"is no YAML file" in told.out and told.err == b""
+    assert b"\x1b" not in told.out
+    if kind in ("json", "sarif"):
+        json.loads(told.out.decode("utf-8"))

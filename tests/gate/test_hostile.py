@@ -191,11 +191,126 @@ def test_a_link_out_of_the_package_is_never_followed(package: Path) -> None:
     assert "symbolic link" in lines[0]
 
 
-def test_a_pipe_in_place_of_a_file_does_not_hold_the_check_up(package: Path) -> None:
-    (package / FRUIT).unlink()
-    os.mkfifo(package / FRUIT)
-    _, lines = checked(package)
-    assert len(about(lines, FRUIT, "structure")) == 1
+NO_FILES: dict[str, Callable[[Path], None]] = {
+    "pipe": os.mkfifo,
+    "folder": os.mkdir,
+    "device": lambda path: os.symlink("/dev/zero", path),
+    "loop": lambda path: os.symlink(path, path),
+}
+
+
+@pytest.mark.parametrize("kind", NO_FILES)
+@pytest.mark.parametrize(
+    ("path", "check"),
+    [
+        (FRUIT, "structure"),
+        ("schedules/readings/captions.csv", "structure"),
+        ("schema/schedule.json", "structure"),
+        ("schedules/recipes/figs.yaml", "recipes"),
+        ("schema/recipe.json", "recipes"),
+        ("datapackage.json", "structure"),
+    ],
+)
+def test_what_stands_in_place_of_a_file_does_not_hold_the_check_up(
+    package: Path, path: str, check: str, kind: str
+) -> None:
+    (package / path).unlink()
+    NO_FILES[kind](package / path)
+    status, said = _apart(["check", str(package)])
+    assert status == 1
+    assert len(said.splitlines()) < 200
+    assert about(said.splitlines(), path, check) or about(said.splitlines(), "datapackage.json", check)
+    status, said = _apart(["compare", str(HOME), str(package)])
+    if kind == "folder" and path != "datapackage.json":  # the file is lost, which is weaker
+        assert (status, "lost" in said) == (0, True), said
+    else:
+        assert (status, len(said.splitlines())) == (2, 1), said
+
+
+@pytest.mark.parametrize("kind", NO_FILES)
+def test_what_stands_in_place_of_an_older_version_is_one_line(package: Path, kind: str) -> None:
+    old = package.parent / "old.zip"
+    NO_FILES[kind](old)
+    status, said = _apart(["compare", str(old), str(package)])
+    assert (status, len(said.splitlines())) == (2, 1), said
+    assert "old.zip" in said
+
+
+@pytest.mark.parametrize("kind", NO_FILES)
+def test_what_stands_in_place_of_a_table_does_not_hold_an_answer_up(package: Path, kind: str) -> None:
+    from stillroom.errors import BadPackage
+    from stillroom.lookup import Lookup
+    from stillroom.package import Package
+
+    (package / "schedules/foods.csv").unlink()
+    NO_FILES[kind](package / "schedules/foods.csv")
+    with pytest.raises(BadPackage, match=r"schedules/foods\.csv (cannot be read|is missing)"):
+        Lookup(Package(str(package)))
+
+
+ESCAPES = "\x1b[2J\x9b31m\x07\u202e"
+"""Clears a terminal, colors it, rings it, and turns the direction of the line."""
+
+
+@pytest.mark.parametrize("form", ["sheet", "--changelog", "--json"])
+def test_no_control_character_of_a_package_reaches_the_terminal_through_a_comparison(package: Path, form: str) -> None:
+    descriptor = json.loads((package / "datapackage.json").read_text())
+    (package / "datapackage.json").write_text(json.dumps({**descriptor, "version": f"9{ESCAPES}"}))
+    edit(package, FRUIT, lambda content: content.replace(b"Apple Butter", f"Apple{ESCAPES}".encode()))
+    edit(package, FRUIT, lambda content: content.replace(b"apple-butter,", f"apple{ESCAPES},".encode()))
+    edit(package, "shared/sources.csv", lambda content: content.replace(b"\n", f"{ESCAPES}\n".encode()))
+    edit(package, "schedules/recipes/figs.yaml", lambda content: content + b'"k\\e[2J": "\\e[2J"\n')
+    (package / f"shared/new{ESCAPES}.csv").write_text(f"a{ESCAPES}\n1\n")
+    status, said = _here(["compare", *([form] if form != "sheet" else []), str(HOME), str(package)])
+    assert status == 0
+    assert len(said.splitlines()) > 20
+    assert [line for line in said.splitlines() if not line.isprintable()] == []
+
+
+@pytest.mark.parametrize("form", ["text", "json", "github", "sarif"])
+def test_no_control_character_of_a_package_reaches_the_terminal_through_the_gate(package: Path, form: str) -> None:
+    edit(package, FRUIT, lambda content: content.replace(b"Apple Butter", f"Apple{ESCAPES}".encode()))
+    edit(package, "schedules/recipes/figs.yaml", lambda content: content + b'"k\\e[2J": "\\e[2J"\n')
+    status, said = _here(["check", "--format", form, "--against", str(HOME), str(package)])
+    assert status == 1
+    assert "gate" in said
+    assert [line for line in said.splitlines() if not line.isprintable()] == []
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["find", ESCAPES, "--jar", "pint", "--altitude", "0 ft", "--canner", "dial"],
+        ["find", f"figs{ESCAPES}", "--jar", ESCAPES, "--altitude", "0 ft", "--canner", "dial"],
+        ["find", "figs", "--pack", "hot", "--jar", "pint", "--altitude", ESCAPES, "--canner", "dial"],
+        ["foods", f"xyzzy{ESCAPES}"],
+        ["foods", "--group", ESCAPES],
+        ["recipe", "figs", "--without", f"salt{ESCAPES}"],
+        ["recipe", "figs", "--jars", ESCAPES, "--jar", "pint"],
+        ["plan", "figs", "--jars", "7", "--jar", "pint", "--altitude", "0 ft", "--canner", "dial", "--start", ESCAPES],
+        ["judge", ESCAPES],
+        ["season", ESCAPES],
+        ["check", ESCAPES],
+        ["check", ".", "--against", ESCAPES],
+        ["check", "--format", ESCAPES],
+        ["compare", ESCAPES],
+        ["tidy", ESCAPES],
+        [ESCAPES],
+        ["find", f"--{ESCAPES}"],
+        ["recipe", "figs", f"--{ESCAPES}"],
+    ],
+)
+def test_no_control_character_of_an_argument_reaches_the_terminal(words: list[str]) -> None:
+    out, err = io.StringIO(), io.StringIO()
+    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+        try:
+            status = main(words)
+        except SystemExit as stopped:
+            status = int(stopped.code or 0)
+    said = out.getvalue() + err.getvalue()
+    assert status in (2, 3) or words[0] == "foods"
+    assert "Traceback" not in said
+    assert [line for line in said.splitlines() if not line.isprintable()] == []
 
 
 @pytest.mark.parametrize(

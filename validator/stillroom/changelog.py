@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from stillroom.comparison import Change, Comparison
 from stillroom.strictness import ADDED, SCHEDULE_FILES, STRONGER, WEAKER, WITHDRAWN, WORDING, Row, number
+from stillroom.wording import printable
 
 UNRELEASED = "Unreleased"
 
@@ -235,7 +236,7 @@ def section(comparison: Comparison) -> str:
     if not comparison.changes:
         return ""
     new = comparison.new_release
-    parts = [f"## {new if new and new != comparison.old_release else UNRELEASED}"]
+    parts = [f"## {printable(new, 40) if new and new != comparison.old_release else UNRELEASED}"]
     for kind, title in _PARTS:
         lines = [f"- {sentence(change)}" for change in comparison.changes if change.kind == kind]
         if lines:
@@ -245,7 +246,7 @@ def section(comparison: Comparison) -> str:
 
 def sentence(change: Change) -> str:
     """Say one change in a line: what, the old and the new value, the source and the page."""
-    return f"{change.what}: {said(change)}{_cited(change)}"
+    return printable(f"{change.what}: {said(change)}{_cited(change)}")
 
 
 def said(change: Change) -> str:

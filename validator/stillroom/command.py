@@ -9,7 +9,8 @@ import sys
 from typing import NoReturn
 
 from stillroom.commands import BAD_INPUT, DONE, NO_TESTED_SCHEDULE, SUMMARIES
-from stillroom.errors import NoTestedSchedule, StillroomError
+from stillroom.errors import BadInput, NoTestedSchedule, StillroomError
+from stillroom.wording import printable
 
 
 class _Arguments(argparse.ArgumentParser):
@@ -17,7 +18,7 @@ class _Arguments(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Say what is wrong and stop."""
-        self.exit(BAD_INPUT, f"{self.prog}: {message}; see {self.prog} --help\n")
+        self.exit(BAD_INPUT, f"{self.prog}: {printable(message)}; see {self.prog} --help\n")
 
 
 def _overview() -> str:
@@ -30,6 +31,8 @@ def _overview() -> str:
 
 
 def _run(words: list[str]) -> int:
+    if any("\0" in word for word in words):
+        raise BadInput("a word holds a NUL character, which no name and no path can have: leave it out")
     name = words[0] if words else "--help"
     if name in ("-h", "--help"):
         sys.stdout.write(_overview())
@@ -40,7 +43,7 @@ def _run(words: list[str]) -> int:
         sys.stdout.write(f"stillroom {__version__}\n")
         return DONE
     if name not in SUMMARIES:
-        sys.stderr.write(f'stillroom: command "{name[:40]}" is not one of {", ".join(SUMMARIES)}\n')
+        sys.stderr.write(f'stillroom: command "{printable(name, 40)}" is not one of {", ".join(SUMMARIES)}\n')
         return BAD_INPUT
     module = importlib.import_module(f"stillroom.commands.{name}")
     parser = _Arguments(prog=f"stillroom {name}", description=f"{SUMMARIES[name].capitalize()}.", allow_abbrev=False)

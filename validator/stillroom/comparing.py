@@ -43,7 +43,9 @@ def _item(change: Change) -> Iterator[str]:
 
 
 def _wrapped(text: str, first: str, later: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=later, break_on_hyphens=False)
+    return textwrap.wrap(
+        wording.printable(text), WIDTH, initial_indent=first, subsequent_indent=later, break_on_hyphens=False
+    )
 
 
 def comparison_document(found: Comparison) -> Document:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from stillroom.answer import Answer, Citation, Option, Stated, Tested
@@ -13,9 +13,23 @@ from stillroom.records import Food
 Document = dict[str, Any]
 
 
-def text(document: Document) -> str:
-    """Write a document as JSON text."""
-    return json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+def text(document: Mapping[str, Any]) -> str:
+    """Write a document as JSON text that any encoding can hold and no terminal obeys.
+
+    Control characters and the like are written as JSON escapes. Half a surrogate pair, which Python makes of a file
+    name that is not UTF-8, is no character: it is spelled out.
+    """
+    written = json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False)
+    lines = written.split("\n")
+    return "".join(f"{line if line.isprintable() else ''.join(map(_escaped, line))}\n" for line in lines)
+
+
+def _escaped(character: str) -> str:
+    if character.isprintable():
+        return character
+    if "\ud800" <= character <= "\udfff":
+        return f"\\\\u{ord(character):04x}"
+    return json.dumps(character)[1:-1]
 
 
 def answer(found: Answer) -> Document:

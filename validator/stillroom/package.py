@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import os
+import stat
 from collections.abc import Callable
 from typing import Any, Generic, TypeVar
 
@@ -25,6 +26,15 @@ def home() -> str:
     here = os.path.dirname(os.path.abspath(__file__))
     installed = os.path.join(here, "data")
     return installed if os.path.isdir(installed) else os.path.dirname(os.path.dirname(here))
+
+
+def _ordinary(path: str, flags: int) -> int:
+    """Open an ordinary file; a pipe or a device would be waited at for ever."""
+    handle = os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
+    if stat.S_ISREG(os.fstat(handle).st_mode):
+        return handle
+    os.close(handle)
+    raise OSError(0, "it is no ordinary file")
 
 
 def _text(cell: str) -> str:
@@ -80,7 +90,7 @@ def read_table(path: str, record: type[Record], shown: str) -> tuple[Record, ...
     make: Callable[[list[Any]], Record] = record._make  # type: ignore[attr-defined]
     rows: list[Record] = []
     try:
-        with open(path, encoding="utf-8", newline="") as file:
+        with open(path, encoding="utf-8", newline="", opener=_ordinary) as file:
             lines = csv.reader(file, strict=True)
             header = next(lines, [])
             if tuple(header) != fields:
@@ -100,7 +110,7 @@ def read_table(path: str, record: type[Record], shown: str) -> tuple[Record, ...
     except FileNotFoundError:
         raise BadPackage(f"{shown} is missing from the installed package: install stillroom again") from None
     except (OSError, UnicodeDecodeError, csv.Error) as error:
-        raise BadPackage(f"{shown} cannot be read: {error}") from None
+        raise BadPackage(f"{shown} cannot be read: {getattr(error, 'strerror', None) or error}") from None
     return tuple(rows)
 
 

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-import json
-from collections.abc import Mapping
 from typing import Any
 from urllib.parse import quote
 
-from stillroom.finding import Finding, Report
+from stillroom import exchange
+from stillroom.finding import Finding, Report, shown
 
 SARIF_SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 """Schema of SARIF 2.1.0, OASIS standard."""
@@ -27,17 +26,13 @@ def _text(report: Report) -> str:
 
 
 def _json(report: Report) -> str:
-    return _dumped({
+    return exchange.text({
         "ok": report.ok,
         "findings": [{**finding._asdict(), "message": finding.message} for finding in report.findings],
         "ran": list(report.ran),
         "left_out": list(report.left_out),
         "broken": list(report.broken),
     })  # fmt: skip
-
-
-def _dumped(value: Mapping[str, Any]) -> str:
-    return json.dumps(value, indent=2, ensure_ascii=False) + "\n"
 
 
 def _github(report: Report) -> str:
@@ -54,7 +49,7 @@ def _github(report: Report) -> str:
 
 
 def _data(text: str) -> str:
-    return text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
+    return shown(text, 2_000).replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
 
 
 def _property(text: str) -> str:
@@ -87,11 +82,21 @@ def _sarif(report: Report) -> str:
         "columnKind": "unicodeCodePoints",
         "results": [_result(finding, numbers[finding.check]) for finding in report.findings],
     }
-    return _dumped({"$schema": SARIF_SCHEMA, "version": "2.1.0", "runs": [run]})
+    return exchange.text({"$schema": SARIF_SCHEMA, "version": "2.1.0", "runs": [run]})
+
+
+def _uri(file: str) -> str:
+    """Write a path as a URI; a name that is not UTF-8 by its bytes."""
+    return quote(file.encode("utf-8", "surrogateescape" if _from_bytes(file) else "surrogatepass"))
+
+
+def _from_bytes(file: str) -> bool:
+    """Whether each half of a surrogate pair stands for one byte of a file name (PEP 383)."""
+    return all("\udc80" <= half <= "\udcff" for half in file if "\ud800" <= half <= "\udfff")
 
 
 def _result(finding: Finding, rule: int) -> dict[str, Any]:
-    location: dict[str, Any] = {"artifactLocation": {"uri": quote(finding.file), "uriBaseId": "PACKAGE"}}
+    location: dict[str, Any] = {"artifactLocation": {"uri": _uri(finding.file), "uriBaseId": "PACKAGE"}}
     if finding.line is not None:
         location["region"] = {"startLine": finding.line}
     same = "\0".join((finding.check, finding.file, finding.column, finding.value, finding.wrong))
@@ -101,5 +106,5 @@ def _result(finding: Finding, rule: int) -> dict[str, Any]:
         "level": "error",
         "message": {"text": finding.message},
         "locations": [{"physicalLocation": location}],
-        "partialFingerprints": {"finding/v1": hashlib.sha256(same.encode()).hexdigest()},
+        "partialFingerprints": {"finding/v1": hashlib.sha256(same.encode("utf-8", "surrogatepass")).hexdigest()},
     }

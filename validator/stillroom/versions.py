@@ -128,6 +128,8 @@ def open_version(named: str, beside: str) -> Version:
         )
     if os.path.isdir(named):
         return folder_version(named)
+    if not os.path.isfile(named):
+        raise BadInput(f"{named} is neither a folder nor a file: name a folder, a wheel or zip file, or a git ref")
     return Version(named, _Archive(named))
 
 
@@ -206,7 +208,8 @@ class _Folder:
 
 
 def _unlinked(path: str, flags: int) -> int:
-    return os.open(path, flags | getattr(os, "O_NOFOLLOW", 0))
+    """Open a file without following a link, and without waiting at a pipe, that has taken its place."""
+    return os.open(path, flags | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0))
 
 
 class _Archive:

@@ -8,6 +8,7 @@ import sys
 
 from stillroom import extras
 from stillroom.commands import BAD_INPUT, DONE, FINDINGS
+from stillroom.wording import printable
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -40,5 +41,5 @@ def run(asked: argparse.Namespace) -> int:
     sys.stdout.write(reporting.written(report, asked.format))
     sys.stdout.flush()
     for line in (*report.left_out, *report.broken):
-        sys.stderr.write(f"stillroom: {line}\n")
+        sys.stderr.write(f"stillroom: {printable(line)}\n")
     return BAD_INPUT if report.broken else DONE if report.ok else FINDINGS

@@ -7,6 +7,7 @@ import sys
 
 import stillroom
 from stillroom.commands import DONE
+from stillroom.wording import printable
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -64,5 +65,5 @@ def run(asked: argparse.Namespace) -> int:
 
         sys.stdout.write(daysheet.day_sheet(plan, stillroom.lookup()))
         if asked.sheet is not None:
-            sys.stdout.write(f"\nRun sheet written: {asked.sheet}\n")
+            sys.stdout.write(f"\nRun sheet written: {printable(asked.sheet)}\n")
     return DONE

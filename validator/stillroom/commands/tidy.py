@@ -7,6 +7,7 @@ import sys
 
 from stillroom import extras
 from stillroom.commands import DONE, FINDINGS
+from stillroom.wording import printable
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -23,7 +24,7 @@ def run(asked: argparse.Namespace) -> int:
     changed = tidied(asked.path, write=not asked.check)
     verb = "would be tidied" if asked.check else "tidied"
     for file in changed:
-        sys.stdout.write(f"{file}: {verb}\n")
+        sys.stdout.write(f"{printable(file)}: {verb}\n")
     if not changed:
         sys.stdout.write("every table is tidy\n")
     return FINDINGS if asked.check and changed else DONE
