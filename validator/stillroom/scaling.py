@@ -299,7 +299,9 @@ def _batches(lookup: Lookup, entry: Entry, asked: _Asked, chosen: str | None) ->
     if low < 1:
         raise BadInput(f"{entry['title']}: one printed batch fills less than one {lookup.jars[asked.jar].title}")
     times = math.ceil(jars / low)
-    return Batches(times, column, "single_batch" in entry, low * times, high * times, jar != asked.jar, page)
+    by_volume = jar != asked.jar
+    about = by_volume or any("about" in row for row in entry.get("yield", ()) if row["jar"] == jar)
+    return Batches(times, column, "single_batch" in entry, low * times, high * times, by_volume, about, page)
 
 
 def _carried(jars: float, volume_from: int, volume_to: int) -> int:
@@ -429,6 +431,7 @@ def _batch_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches, 
         if batches.fills_from == batches.fills_to
         else f"{batches.fills_from} to {batches.fills_to}"
     )
+    fills = f"about {fills}" if batches.about else fills
     size = _plural(lookup, asked.jar or "", batches.fills_to)
     how = f" of the {batches.column} column" if batches.column else ""
     many = "1 batch" if batches.times == 1 else f"{batches.times} batches"
@@ -437,9 +440,9 @@ def _batch_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches, 
             f"For {jars} make {many}, one at a time; the amounts are for ONE batch: larger ones may not set "
             f"(page {entry['single_batch']})."
         )
-        yield f"Together they fill about {fills} {size} (page {batches.page})."
+        yield f"Together they fill {fills} {size} (page {batches.page})."
     else:
-        yield f"For {jars}: {many}{how}, about {fills} {size} (page {batches.page})."
+        yield f"For {jars}: {many}{how}, {fills} {size} (page {batches.page})."
     if batches.by_volume:
         yield "The yield is printed for another jar and carried over by volume."
     if batches.column:
