@@ -13,7 +13,7 @@ import re
 from collections.abc import Iterable
 from typing import Any, NamedTuple
 
-from stillroom import recipes, wording
+from stillroom import buying, recipes, wording
 from stillroom.answer import HeadspaceFor, Stated
 from stillroom.charts import Combination
 from stillroom.errors import BadInput, NoTestedSchedule
@@ -356,7 +356,7 @@ def _total(amount: Amount | None, asked: _Asked) -> Amount | None:
 def _raw_food(lookup: Lookup, food: str, asked: _Asked) -> Iterable[RawFood]:
     if asked.jars is None or asked.jar is None:
         return
-    rows = [row for row in lookup.package.yields if row.food == food and row.basis in ("canner load", "average")]
+    rows = [row for row in buying.printed(food, lookup.package) if row.basis in buying.PER_JARS]
     volume = {jar.id: jar.volume_fl_oz for jar in lookup.package.jars}
     for variety in dict.fromkeys(row.variety for row in rows):
         row = min(
@@ -364,17 +364,12 @@ def _raw_food(lookup: Lookup, food: str, asked: _Asked) -> Iterable[RawFood]:
             key=lambda row: (row.jar != asked.jar, row.jar != asked.printed_jar, row.basis != "canner load"),
         )
         share = asked.jars * volume[asked.jar] / volume[row.jar]
-        pounds = (
-            wording.amount(row.pounds_from)
-            if row.pounds_from == row.pounds_to
-            else f"{wording.amount(row.pounds_from)} to {wording.amount(row.pounds_to)}"
-        )
         fills = str(row.jars_from) if row.jars_from == row.jars_to else f"{row.jars_from} to {row.jars_to}"
         yield RawFood(
             variety,
             _quarter(row.pounds_from * share / row.jars_to),
             _quarter(row.pounds_to * share / row.jars_from),
-            f"{pounds} pounds for {fills} {_plural(lookup, row.jar, row.jars_to)}",
+            f"{buying.weighed(row, 'pounds')} for {fills} {_plural(lookup, row.jar, row.jars_to)}",
             row.page,
         )
 
