@@ -102,17 +102,33 @@ def grow(root: Path, wanted: int) -> int:
     header, *lost = read(readings / "lost-cells.csv")
     for row in lost:  # the caption kept from the other reading is a copy too
         if row[header.index("cell")] == "caption":
-            row[header.index("kept")] = row[header.index("caption")]
+            row[header.index("kept")] = row[header.index("third")] = row[header.index("caption")]
     write(readings / "lost-cells.csv", [header, *lost])
     for which in ("first", "second"):
         repeat(readings / f"schedules-{which}.csv", {"food": " copy "})
         repeat(readings / f"acid-{which}.csv", {"food": "-copy-"})
         repeat(readings / f"foods-{which}.csv", {"food": " copy ", "uses_process_of": " copy "})
     repeat(root / "shared/exceptions.csv", {"food": "-copy-"})
+    _repeat_pages(readings / "pages-second.csv", numbers)
     subprocess.run(
         [sys.executable, "-m", "stillroom.command", "tidy", str(root)], check=True, stdout=subprocess.DEVNULL
     )
     return published * copies
+
+
+def _repeat_pages(path: Path, numbers: range) -> None:
+    """Give each copy of a food and of a schedule its second reading of the page."""
+    header, *rows = read(path)
+    grown = list(rows)
+    for number in numbers:
+        for table, key, page in rows:
+            parts = key.split("|")
+            if table in (*GROUPS, "not-recommended"):
+                parts[2] = f"{parts[2]} copy {number}"
+            elif table not in (*BY_FOOD, "foods", "relations"):
+                continue
+            grown.append([table, "|".join([f"{parts[0]}-copy-{number}", *parts[1:]]), page])
+    write(path, [header, *grown])
 
 
 def timed(program: str, root: Path, rows: int, what: str) -> None:

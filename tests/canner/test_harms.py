@@ -219,3 +219,9 @@ def test_every_vinegar_without_a_strength_is_among_them():
     unsaid = {row["food"] for row in rows if "5%" not in row["acid"]}
     asked = {row["food"] for row in table("schedules/conditions.csv") if row["statement"] == "vinegar-5-percent"}
     assert asked == unsaid
+
+
+def test_the_recipe_says_yellow_flesh_with_its_source_and_that_of_apricots_says_nothing():
+    (said,) = [str(stated) for stated in stillroom.recipe("peaches").requires if "yellow" in stated.text]
+    assert said.endswith("(University of Wisconsin-Madison Extension, 2020).")
+    assert not any("yellow" in stated.text for stated in stillroom.recipe("apricots").requires)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import os
 
@@ -10,6 +11,8 @@ import pytest
 import stillroom
 from stillroom.checked import CheckedPackage
 from stillroom.errors import BadInput
+from stillroom.lines import bounded
+from tests.conftest import ROOT
 
 FRUIT = "schedules/fruit.csv"
 
@@ -90,7 +93,7 @@ def test_one_endless_line_and_one_endless_cell_stop(package):
     package.put(FRUIT, b"x" * 3_000_000)
     assert any("a line of a megabyte or more" in f.wrong for f in CheckedPackage(str(package.root)).problems)
     package.put(FRUIT, package.bytes("schedules/pickles.csv") + b'"' + b"x\n" * 200_000)
-    assert any("is no CSV: field larger" in f.wrong for f in CheckedPackage(str(package.root)).problems)
+    assert any("is no CSV: a cell or line of over" in f.wrong for f in CheckedPackage(str(package.root)).problems)
 
 
 @pytest.mark.parametrize(
@@ -132,3 +135,32 @@ def test_checking_writes_nothing(package):
     before = state()
     stillroom.check(str(package.root))
     assert state() == before
+
+
+def test_reading_a_package_leaves_the_limit_of_the_csv_reader_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    def never(*limit: int) -> int:
+        raise AssertionError(f"the limit of the whole process was touched: {limit}")
+
+    monkeypatch.setattr(csv, "field_size_limit", never)
+    package = CheckedPackage(str(ROOT))
+    assert package.problems == []
+
+
+@pytest.mark.parametrize(
+    ("lines", "whole"),
+    [
+        (["a,b\n", "1,2\n"], True),
+        (['"a\n', 'b",1\n'] * 50, True),
+        (['"a""b",1\n'] * 50, True),
+        (["x" * 51 + "\n"], False),
+        (['"a\n', *["b\n"] * 30, '"\n'], False),
+        (['"a\n', *["b\n"] * 10, 'c"\n'] * 5, True),
+    ],
+)
+def test_lines_are_passed_on_up_to_one_that_is_too_long(lines: list[str], whole: bool) -> None:
+    passed = bounded(lines, 50)
+    if whole:
+        assert list(passed) == lines
+    else:
+        with pytest.raises(csv.Error, match="over 50 characters"):
+            list(passed)

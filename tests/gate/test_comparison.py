@@ -6,9 +6,11 @@ edited here are printed on the pages that each test names in the 2015 guide.
 
 from __future__ import annotations
 
+import csv
 import json
 import subprocess
 import sys
+import time
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
@@ -17,6 +19,9 @@ import pytest
 from stillroom import changelog
 from stillroom.comparing import comparison_document, comparison_sheet
 from stillroom.comparison import Comparison, compare_versions
+from stillroom.documents import read_json
+from stillroom.errors import BadPackage
+from stillroom.outline import document_changes
 from stillroom.versions import Version
 
 HOME = Path(__file__).resolve().parents[2]
@@ -232,3 +237,92 @@ def test_the_command_refuses_what_is_no_version_in_one_line() -> None:
     )
     assert said.returncode == 2
     assert said.stderr.count("\n") == 1
+
+
+def document_seconds(old: object, new: object) -> tuple[int, float]:
+    """Number of changes between two JSON documents, and seconds of processor time to find them."""
+    path, before, after = "schema/any.json", json.dumps(old).encode(), json.dumps(new).encode()
+    begun = time.process_time()
+    found = len(list(document_changes(path, before, after)))
+    return found, time.process_time() - begun
+
+
+MANY = 20_000
+"""Entries of a document. Each kind below took minutes or hours while it was compared in the square of them."""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "changes"),
+    [
+        ({f"k{i}": i for i in range(MANY)}, {f"k{i}": i for i in range(MANY + 1)}, 1),
+        ({f"k{i}": i for i in range(MANY)}, {f"j{i}": i for i in range(MANY)}, 2 * MANY),
+        (list(range(MANY)), list(range(MANY))[::-1], 0),
+        ([1, 2] * MANY, [2, 1, 1] * MANY, MANY),
+        ([f"a{i}" for i in range(MANY)], [f"b{i}" for i in range(MANY)], 2 * MANY),
+        ([{"name": f"a{i}", "is": 1} for i in range(MANY)], [{"name": f"a{i}", "is": 2} for i in range(MANY)], MANY),
+        ([{"x": i, "is": 1} for i in range(MANY)], [{"x": i, "is": 2} for i in range(MANY)], MANY),
+        ([{"name": "same", "is": i} for i in range(MANY)], [{"name": "same", "is": -1}] * MANY, MANY),
+    ],
+    ids=["one key more", "other keys", "backward", "repeated", "other texts", "named", "nameless", "the same name"],
+)
+def test_a_document_of_twenty_thousand_entries_is_compared_in_seconds(old: object, new: object, changes: int) -> None:
+    found, seconds = document_seconds(old, new)
+    assert found == changes
+    assert seconds < 10
+
+
+def test_the_work_grows_with_the_entries_and_not_with_their_square() -> None:
+    def keys(number: int) -> dict[str, int]:
+        return {f"k{i}": i for i in range(number)}
+
+    once = min(document_seconds(keys(MANY), {})[1] for _ in range(3))
+    fourfold = document_seconds(keys(4 * MANY), {})[1]
+    assert fourfold < 10 * once  # the square would be sixteen times
+
+
+@pytest.mark.parametrize("place", [0, MANY])
+def test_a_key_that_stands_twice_among_many_is_found_at_once(place: int) -> None:
+    keys = [f'"k{i}": 1' for i in range(MANY)]
+    keys.insert(place, f'"k{MANY - 1}": 2')
+    text = ("{" + ", ".join(keys) + "}").encode()
+    begun = time.process_time()
+    with pytest.raises(BadPackage, match=f'has the key "k{MANY - 1}" twice'):
+        read_json(text, "any.json")
+    assert time.process_time() - begun < 2
+
+
+@pytest.mark.parametrize(
+    ("old", "new"), [([1], [True]), (["1"], [1]), ([1], [1.0]), ([None], ["null"]), ([0], [False])]
+)
+def test_entries_that_only_look_the_same_are_a_change(old: object, new: object) -> None:
+    assert document_seconds(old, new)[0] > 0
+    assert document_seconds(old, old)[0] == 0
+
+
+@pytest.mark.parametrize("deep", [41, 400, 900, 5_000])
+def test_a_document_nested_too_deeply_is_refused_in_one_line(deep: int) -> None:
+    for text in ("[" * deep + "]" * deep, '{"a":' * deep + "1" + "}" * deep):
+        with pytest.raises(BadPackage, match="nested deeper than 40 levels"):
+            read_json(text.encode(), "any.json")
+    assert read_json(b"[" * 40 + b"]" * 40, "any.json")
+
+
+def test_comparing_leaves_the_limit_of_the_csv_reader_as_it_is(compared: Compare) -> None:
+    for limit in (131_072, 7_777_777):
+        before = csv.field_size_limit(limit)
+        try:
+            compared(VEGETABLES, BEANS, BEANS.replace("2000,25,11", "2000,24,11", 1))
+            assert csv.field_size_limit() == limit
+        finally:
+            csv.field_size_limit(before)
+
+
+def test_a_cell_without_end_is_refused_whatever_the_limit_of_the_csv_reader(files: dict[str, bytes]) -> None:
+    before = csv.field_size_limit(2**31 - 1)
+    try:
+        for hostile in (b"x" * 200_000 + b"\n", b'"' + b"x\n" * 100_000):
+            edited = {**files, VEGETABLES: files[VEGETABLES] + hostile}
+            with pytest.raises(BadPackage, match=r"vegetables\.csv:\d+: .* over 100,000 characters"):
+                compare_versions(Version("before", Memory(files)), Version("after", Memory(edited)))
+    finally:
+        csv.field_size_limit(before)

@@ -85,16 +85,16 @@ def test_a_folder_that_cannot_be_written_to_is_one_line(judged, tmp_path):
         ((2026, 12, 31), (2027, 12, 31)),
     ],
 )
-def test_jars_are_best_within_a_year(canned, by):  # page 1-11
+def test_jars_are_best_within_a_year(canned, by):  # page 1-12
     assert season.best_by(date(*canned)) == date(*by)
 
 
 def test_only_sealed_jars_of_a_delivered_load_are_on_the_shelf(judged, tmp_path):
-    season.keep(judged(GOOD, seals={"sealed": 16, "failed": 2}), str(tmp_path))
-    season.keep(judged(GOOD, seals={"failed": 1}), str(tmp_path))
-    season.keep(judged(GOOD), str(tmp_path))
-    season.keep(judged(SHORT, seals={"sealed": 18}), str(tmp_path))
-    assert [entry.on_shelf for entry in season.read(str(tmp_path))] == [16, 17, 18, 0]
+    season.keep(judged(GOOD, seals={"sealed": 16, "failed": 2}, note="first"), str(tmp_path))
+    season.keep(judged(GOOD, seals={"failed": 1}, note="second"), str(tmp_path))
+    season.keep(judged(GOOD, note="third"), str(tmp_path))
+    season.keep(judged(SHORT, seals={"sealed": 18}, note="fourth"), str(tmp_path))
+    assert [entry.on_shelf for entry in season.read(str(tmp_path))] == [16, 0, 0, 0]
 
 
 @pytest.mark.parametrize(

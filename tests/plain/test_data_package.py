@@ -133,3 +133,18 @@ def test_a_bad_cell_is_refused_with_file_line_and_column(tmp_path):
             read_table(str(path), records.Schedule, "schedules/spreads.csv")
     path.write_text(text, encoding="utf-8")
     assert len(read_table(str(path), records.Schedule, "schedules/spreads.csv")) == len(Package().schedules("spreads"))
+
+
+@pytest.mark.parametrize("name", ["headspace", "conditions"])
+def test_a_blank_pack_of_what_goes_with_a_schedule_means_every_pack_in_words_and_in_answers(name):
+    import stillroom
+
+    fields = json.loads((ROOT / f"schema/{name}.json").read_text(encoding="utf-8"))["fields"]
+    (said,) = [field["description"] for field in fields if field["name"] == "pack"]
+    assert said == "Pack: hot or raw; blank: every pack"
+    (row,) = [row for row in table("schedules/headspace.csv") if row["food"] == "peaches"]
+    assert row["pack"] == ""
+    for pack in ("hot", "raw"):
+        answer = stillroom.find("peaches", pack=pack, jar="pint", altitude="0 ft", canner="boiling-water")
+        assert answer.options[0].headspace_in == float(row["headspace_in"])
+        assert any("yellow flesh" in stated.text for stated in answer.options[0].requires)

@@ -156,3 +156,42 @@ def test_a_year_from_a_leap_day_ends_with_february() -> None:
 def test_a_test_in_the_future_or_without_a_date_is_bad_input(bad: Any) -> None:
     with pytest.raises(BadInput, match="gauge test"):
         gauge.overdue(bad, datetime.date(2026, 6, 1), stillroom.lookup().package)
+
+
+def plan(**said: Any) -> Any:
+    return stillroom.plan("snap beans", jars=7, pack="raw", jar="quart", altitude="1650 ft", canner="dial", **said)
+
+
+def overdue(plan: Any) -> list[str]:
+    return [str(caution) for caution in plan.cautions if "more than a year ago" in caution.text]
+
+
+@pytest.mark.parametrize(
+    "day",
+    [
+        "2026-06-01",
+        datetime.date(2026, 6, 1),
+        datetime.datetime(2026, 6, 1, 23, 59),
+        datetime.datetime(2026, 6, 1, 0, 30, tzinfo=datetime.timezone(datetime.timedelta(hours=9))),
+    ],
+)
+def test_a_day_is_text_a_date_or_a_moment(day: Any) -> None:
+    # Tested on the day itself is no year ago, tested a year and a day ago is (page 1-20: test every year).
+    assert overdue(plan(gauge_tested=day, on=day)) == []
+    assert overdue(plan(gauge_tested=day, on="2027-06-01")) == []
+    assert len(overdue(plan(gauge_tested=day, on="2027-06-02"))) == 1
+    assert len(overdue(plan(gauge_tested="2025-05-31", on=day))) == 1
+    with pytest.raises(BadInput, match="after"):
+        plan(gauge_tested="2026-06-02", on=day)
+
+
+@pytest.mark.parametrize(
+    "day", [20260601, "20260601", "2026-W23-1", "2026-02-30", "June", "", True, False, 0, 1.5, [], datetime.time(8)]
+)
+def test_what_is_no_day_is_bad_input_wherever_it_stands(day: Any) -> None:
+    with pytest.raises(BadInput, match="is not a date"):
+        plan(gauge_tested=day, on="2026-06-01")
+    with pytest.raises(BadInput, match="is not a date"):
+        plan(gauge_tested="2026-05-01", on=day)
+    with pytest.raises(BadInput, match="is not a date"):
+        plan(on=day)

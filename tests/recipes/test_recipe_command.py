@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -57,9 +58,20 @@ def test_jars_and_jar_are_two_options(capsys: pytest.CaptureFixture[str]) -> Non
     document = json.loads(text)
     assert status == 0
     assert (document["jars_asked"], document["jar"]) == (7, "quart")
-    with pytest.raises(SystemExit) as wrong:
-        main(["recipe", "figs", "--jars", "quart"])
-    assert wrong.value.code == 2
+    status, out, err = _run(capsys, "recipe", "figs", "--jars", "quart")
+    assert (status, out) == (2, "")
+    assert err == 'stillroom: jars "quart" is not a whole number: write it like "18"\n'
+
+
+@pytest.mark.parametrize("written", ["14", " 14 ", 14])
+def test_jars_may_be_written_as_text_as_in_a_plan(written: object) -> None:
+    assert stillroom.recipe("figs", written, "pint") == stillroom.recipe("figs", 14, "pint")  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("written", ["14.0", "fourteen", "", "0", "-3", "10001", "1e3", "\u0661\u0664", "\u00b2"])
+def test_jars_that_are_no_number_of_jars_are_bad_input(written: str) -> None:
+    with pytest.raises(stillroom.BadInput, match=r"^jars "):
+        stillroom.recipe("figs", written, "pint")
 
 
 @pytest.mark.parametrize(
@@ -130,9 +142,20 @@ def test_a_damaged_recipe_file_is_a_broken_package(tmp_path: Path) -> None:
     folder = tmp_path / "schedules/recipes"
     folder.mkdir(parents=True)
     for text, said in (
-        ("food: [", "cannot be read"),
+        ("food: [", r"figs\.yaml:2: is not YAML"),
         ("food: pears\n", "is not the recipe"),
         ("- 1\n", "is not the recipe"),
+        (
+            "food: figs\ntitle: Figs\npage: '2-14'\ntitle: Not figs\n",
+            r'recipes/figs\.yaml:4: has the key "title" twice',
+        ),
+        ("food: figs\nacid:\n  - {jar: pint, jar: quart}\n", r'figs\.yaml:3: has the key "jar" twice'),
+        ("food: figs\nacid: &a [1]\nsteps: *a\n", r"figs\.yaml:2: has an alias"),
+        ("food: !!python/name:os.system x\n", r"figs\.yaml:1: has a tag"),
+        ("food: figs\nsteps: " + "[" * 100 + "]" * 100, "nested deeper"),
+        ("food: figs\n---\nfood: figs\n", r"figs\.yaml:2: is not YAML"),
+        ("", "is empty"),
+        ("food: figs\n" + "#" * 5_000_000, "larger than 4 MB"),
     ):
         (folder / "figs.yaml").write_text(text, encoding="utf-8")
         with pytest.raises(stillroom.BadPackage, match=said) as broken:
@@ -140,3 +163,26 @@ def test_a_damaged_recipe_file_is_a_broken_package(tmp_path: Path) -> None:
         assert "\n" not in str(broken.value)
     with pytest.raises(stillroom.BadPackage, match="missing"):
         recipes.read(str(tmp_path), "pears")
+
+
+def test_a_recipe_that_is_no_ordinary_file_is_refused_at_once(tmp_path: Path) -> None:
+    from stillroom import recipes
+
+    folder = tmp_path / "schedules/recipes"
+    folder.mkdir(parents=True)
+    os.mkfifo(folder / "figs.yaml")
+    (folder / "pears.yaml").mkdir()
+    os.symlink("/dev/zero", folder / "plums.yaml")
+    for food in ("figs", "pears", "plums"):
+        with pytest.raises(stillroom.BadPackage, match=rf"schedules/recipes/{food}\.yaml is no ordinary file"):
+            recipes.read(str(tmp_path), food)
+
+
+def test_a_recipe_with_a_byte_order_mark_and_line_ends_of_another_system_is_read_the_same(tmp_path: Path) -> None:
+    from stillroom import recipes
+
+    folder = tmp_path / "schedules/recipes"
+    folder.mkdir(parents=True)
+    content = (ROOT / "schedules/recipes/figs.yaml").read_bytes()
+    (folder / "figs.yaml").write_bytes(b"\xef\xbb\xbf" + content.replace(b"\n", b"\r\n"))
+    assert recipes.read(str(tmp_path), "figs") == recipes.read(str(ROOT), "figs")

@@ -47,7 +47,7 @@ def test_baby_food_table_of_page_1_31_is_answered_for_pints_and_by_rule_for_half
     for altitude, minutes in ((1000, 20), (1001, 25), (6000, 25), (6001, 30)):
         for jar in ("pint", "half-pint"):
             asked = {"jar": jar, "altitude": f"{altitude} ft", "canner": "boiling-water"}
-            option = stillroom.find("baby food", pack="hot", **asked).options[0]
+            option = stillroom.find("fruit-based baby foods", pack="hot", **asked).options[0]
             assert (option.minutes, option.page) == (minutes, "1-31")
             assert (option.by_rule is not None) is (jar == "half-pint")
 

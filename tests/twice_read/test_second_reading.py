@@ -66,6 +66,16 @@ def test_the_readings_agree_but_for_the_listed_lost_cells():
     lost = table("schedules/readings/lost-cells.csv")
     assert len(lost) == 27
     assert {row["reading"] for row in lost} == {"first", "second"}
+    assert all(row["third"] == row["kept"] for row in lost), "each was found in a third copy of the 2015 text"
+
+
+def test_a_third_reading_that_says_something_else_stops_the_build(copy):
+    def change(rows):
+        rows[1][rows[0].index("third")] = "8"
+
+    _rewrite(copy / "schedules/readings/lost-cells.csv", change)
+    with pytest.raises(BadPackage, match=r'lost-cells.csv:2: third "8" is not what was kept'):
+        readings.rebuild(str(copy))
 
 
 @pytest.fixture

@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from stillroom import question
 from stillroom.answer import Answer, Citation, Option, Stated, Tested
 from stillroom.errors import BadInput, BadPackage, NoTestedSchedule, StillroomError, UnknownFood
 from stillroom.lookup import Lookup
@@ -98,6 +99,7 @@ def find(
     BadPackage
         The data are damaged or missing.
     """
+    question.speakable(food=food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
     return lookup().find(food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
 
 
@@ -116,7 +118,9 @@ def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, .
     BadInput
         Empty words, or no such group.
     """
-    return lookup().foods(text, group)
+    said = None if text is None else question.text("the words to look for:", text, '"corn"')
+    among = None if group is None else question.text("group", group, '"vegetables"')
+    return lookup().foods(said, among)
 
 
 def reading_for(option: Option, reads_high_by: object) -> float:
@@ -143,6 +147,9 @@ def reading_for(option: Option, reads_high_by: object) -> float:
     """
     from stillroom import gauge
 
+    if not isinstance(option, Option):
+        raise BadInput(f"option {question.shown(option)} is not a schedule: take one of the options that find() gives")
+    question.speakable(reads_high_by=reads_high_by)
     return gauge.reading_for(option, reads_high_by, lookup().package)
 
 
@@ -160,7 +167,7 @@ def plan(
     gauge_reads_high_by: object = None,
     gauge_tested: str | datetime.date | None = None,
     start: str | None = None,
-    on: datetime.date | None = None,
+    on: str | datetime.date | None = None,
 ) -> Plan:
     """Plan a canning day: loads, raw food, water, and a clock for each load, every figure with its page.
 
@@ -181,7 +188,7 @@ def plan(
         Day the gauge was last tested; more than a year ago gives a caution (page 1-20).
     start : str, optional
         Time of day of the first heat on, like ``"08:00"``.
-    on : date, optional
+    on : str or date, optional
         Day of the canning, to judge the age of the gauge test by; today by default.
 
     Returns
@@ -198,6 +205,15 @@ def plan(
     """
     from stillroom import day
 
+    question.speakable(
+        jars=jars,
+        holds=holds,
+        option_minutes=option_minutes,
+        gauge_reads_high_by=gauge_reads_high_by,
+        gauge_tested=gauge_tested,
+        start=start,
+        on=on,
+    )
     answer = find(food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
     return day.plan(
         answer,
@@ -214,13 +230,13 @@ def plan(
 
 def recipe(
     food: str,
-    jars: int | None = None,
+    jars: int | str | None = None,
     jar: str | None = None,
     *,
     pack: str | None = None,
     variety: str | None = None,
     column: str | None = None,
-    without: Iterable[str] = (),
+    without: str | Iterable[str] | None = None,
 ) -> Recipe:
     """Give the recipe of a food, as printed or for so many jars, in whole printed batches.
 
@@ -228,8 +244,8 @@ def recipe(
     ----------
     food : str
         As for :func:`find`.
-    jars : int, optional
-        Jars to fill; needs ``jar``.
+    jars : int or str, optional
+        Jars to fill, a whole number up to 10,000; needs ``jar``.
     jar : str, optional
         As for :func:`find`.
     pack : str, optional
@@ -239,7 +255,7 @@ def recipe(
     column : str, optional
         Where a recipe is printed for several sizes, the one to take, like ``one-quart``.
     without : str or iterable of str, optional
-        Optional ingredients to leave out; anything that must stay is refused.
+        Optional ingredients to leave out; anything that must stay is refused. None: nothing is left out.
 
     Returns
     -------
@@ -260,6 +276,7 @@ def recipe(
     """
     from stillroom import scaling
 
+    question.speakable(food=food, jars=jars, jar=jar, pack=pack, variety=variety, column=column)
     return scaling.recipe(
         lookup(), food, jars=jars, jar=jar, pack=pack, variety=variety, column=column, without=without
     )
@@ -293,7 +310,7 @@ def judge(path: str) -> Judgement:
     with extras.needed("run"):
         from stillroom import judgement
 
-        return judgement.judge(path)
+        return judgement.judge(question.path("batch record", path))
 
 
 def check(path: str | None = None, against: str | None = None) -> Report:
@@ -323,13 +340,14 @@ def check(path: str | None = None, against: str | None = None) -> Report:
     from stillroom.checked import CheckedPackage
     from stillroom.package import home
 
-    root = home() if path is None else path
+    root = home() if path is None else question.path("package", path)
+    older = None if against is None else question.path("version", against)
     report = checks.report(CheckedPackage(root))
-    if against is None:
+    if older is None:
         return report
     from stillroom import gate
 
-    return report.joined(gate.findings(root, against), gate.NAME)
+    return report.joined(gate.findings(root, older), gate.NAME)
 
 
 def compare(old: str, new: str | None = None) -> Comparison:
@@ -359,7 +377,8 @@ def compare(old: str, new: str | None = None) -> Comparison:
     from stillroom.package import home
     from stillroom.versions import open_version
 
-    root = home() if new is None else new
+    before = question.path("version", old)
+    root = home() if new is None else question.path("version", new)
     beside = root if os.path.isdir(root) else "."
-    with open_version(old, beside) as before, open_version(root, beside) as after:
-        return compare_versions(before, after)
+    with open_version(before, beside) as older, open_version(root, beside) as newer:
+        return compare_versions(older, newer)

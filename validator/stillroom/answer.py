@@ -41,7 +41,8 @@ class Stated(NamedTuple):
             return self.text
         named = self.source.short if self.source else ""
         paged = "" if self.page == "web" else f"page {self.page}"
-        return f"{self.text.removesuffix('.')} ({', '.join(part for part in (named, paged) if part)})."
+        where = ", ".join(part for part in (named, paged) if part)
+        return f"{self.text.removesuffix('.')} ({where})." if where else self.text
 
 
 class HeadspaceFor(NamedTuple):

@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
+import ntpath
 import os
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from typing import Any
 
-from stillroom import document
+from stillroom import document, screen
 from stillroom.altitude import in_feet
 from stillroom.errors import BadInput
 from stillroom.pressure import in_psi
 from stillroom.runlog import MINUTE
 
 USUAL_GAP = 10 * MINUTE
-"""Longest time between two readings of an unbroken stretch, microseconds (the project's own, no source)."""
-WIDEST_GAP = 30 * MINUTE
-"""Longest a record may allow instead, microseconds (the project's own, no source)."""
+"""Longest time between two readings of an unbroken stretch, microseconds (the project's own, no source). A record may
+ask for closer readings, never for fewer."""
+FIRST_YEAR, LAST_YEAR = 1900, 2200
+"""Years in which a day of a record can lie, as in a log (only guards against slips)."""
 
 _SPAN = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,6})?)\s*(s|sec|seconds?|min|minutes?)")
 
@@ -40,7 +46,7 @@ class Batch:
     minutes : int or None
         Process time of the option that was used, minutes.
     run : str
-        Path of the log.
+        Path of the log, in the folder of the record or below it.
     max_gap_us : int
         Longest time between two readings of an unbroken stretch, microseconds.
     sealed, failed : int or None
@@ -49,6 +55,9 @@ class Batch:
     note : str or None
     shown : str
         Name of the record for messages.
+    sha256 : str
+        Hash of what the record says, its seals and the name of its log left out: the same load has the same, however
+        its record is laid out.
     """
 
     food: str
@@ -68,6 +77,7 @@ class Batch:
     date: date | None
     note: str | None
     shown: str
+    sha256: str
 
 
 def read(path: str) -> Batch:
@@ -76,10 +86,11 @@ def read(path: str) -> Batch:
     Raises
     ------
     BadInput
-        No such file, not plain YAML, an unknown key, or a value that does not fit; names file and key.
+        No such file, not plain YAML, an unknown key, a value that does not fit, or a log that lies outside the folder
+        of the record; names file and key.
     """
     path = os.fspath(path)
-    shown = os.path.basename(path) or path
+    shown = screen.name(path)
     said = document.read(path, "batch", "batch record")
     gauge, seals = said.get("gauge", {}), said.get("seals", {})
     try:
@@ -101,27 +112,56 @@ def read(path: str) -> Batch:
         altitude=said["altitude"],
         canner=said["canner"],
         reads_high_by_psi=error_psi,
-        tested=_day(gauge.get("tested")),
+        tested=_day(gauge.get("tested"), "gauge.tested", shown),
         minutes=said.get("option", {}).get("minutes"),
-        run=os.path.join(os.path.dirname(path), said["run"]),
+        run=_log(path, said["run"], shown),
         max_gap_us=gap,
         sealed=sealed,
         failed=failed,
-        date=_day(said.get("date")),
+        date=_day(said.get("date"), "date", shown),
         note=said.get("note"),
         shown=shown,
+        sha256=_sha256(said),
     )
 
 
-def _day(written: str | None) -> date | None:
-    return None if written is None else date.fromisoformat(written)
+def _log(record: str, run: str, shown: str) -> str:
+    """Find the log. It lies where the record lies or below, so that a record from elsewhere reads nothing else."""
+    folder = os.path.dirname(record)
+    path = os.path.join(folder, run)
+    parts = run.replace("\\", "/").split("/")
+    leaves = os.path.isabs(run) or ntpath.isabs(run) or ntpath.splitdrive(run)[0] or ".." in parts
+    if not leaves:
+        home = os.path.realpath(folder or ".")
+        leaves = os.path.commonpath((home, os.path.realpath(path))) != home
+    if leaves:
+        raise BadInput(
+            f'{shown}: run "{screen.shown(run)}" leads elsewhere: the log must lie in the folder of the record or '
+            "below it; write its name from there, like run.csv"
+        )
+    return path
+
+
+def _sha256(said: Mapping[str, Any]) -> str:
+    known = {key: value for key, value in said.items() if key not in ("seals", "run")}
+    return hashlib.sha256(json.dumps(known, sort_keys=True).encode()).hexdigest()
+
+
+def _day(written: str | None, key: str, shown: str) -> date | None:
+    if written is None:
+        return None
+    day = date.fromisoformat(written)
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise BadInput(f"{shown}: {key} {written} is not a day between {FIRST_YEAR} and {LAST_YEAR}: check the year")
+    return day
 
 
 def _span_us(written: object) -> int:
     found = _SPAN.fullmatch(written.strip()) if isinstance(written, str) else None
     if found is None:
-        raise BadInput(f'max_gap "{str(written)[:20]}" is not a time with a unit: write it like "10 min" or "30 s"')
+        said = screen.shown(written, 20)
+        raise BadInput(f'max_gap "{said}" is not a time with a unit: write it like "10 min" or "30 s"')
     span = round(Fraction(found[1]) * (MINUTE if found[2].startswith("m") else MINUTE // 60))
-    if not 0 < span <= WIDEST_GAP:
-        raise BadInput(f'max_gap "{written}" is not within 30 minutes: a longer silence shows nothing')
+    if not 0 < span <= USUAL_GAP:
+        raise BadInput(f'max_gap "{written}" is not within 10 minutes: a longer silence shows nothing')
     return span

@@ -74,17 +74,17 @@ def _visible(text: str) -> str:
 
 
 def _entries(lines: Iterable[str]) -> tuple[Entry, ...]:
-    found: list[str] = []
+    found: list[list[str]] = []
     open_entry = False
     for line in lines:
         if _BULLET.match(line):
-            found.append(_BULLET.sub("", line))
+            found.append([_BULLET.sub("", line)])
             open_entry = True
         elif open_entry and line.startswith((" ", "\t")) and line.strip():
-            found[-1] += f" {line.strip()}"
+            found[-1].append(line.strip())
         else:
             open_entry = False
-    return tuple(Entry(_plain(text)) for text in found)
+    return tuple(Entry(_plain(" ".join(parts))) for parts in found)
 
 
 def _plain(text: str) -> str:
@@ -109,12 +109,19 @@ class Names:
             for name in (row["id"], row["id"].replace("-", " "), row["title"]):
                 if name:
                     self._foods.setdefault(" ".join(name.casefold().split()), set()).add(row["id"])
+        self._ids = frozenset(food for ids in self._foods.values() for food in ids)
+        self._read: dict[str, tuple[frozenset[str], str]] = {}
         longest_first = sorted(self._foods, key=len, reverse=True)
         alternatives = "|".join(re.escape(name) for name in longest_first) or r"(?!)"
         self._pattern = re.compile(rf"(?<![\w-])(?:{alternatives})(?![\w-])")
 
     def found(self, text: str) -> tuple[frozenset[str], str]:
         """Find the foods an entry names, the longest name first; give them and the entry without their names."""
+        if text not in self._read:
+            self._read[text] = self._found(text)
+        return self._read[text]
+
+    def _found(self, text: str) -> tuple[frozenset[str], str]:
         found: set[str] = set()
 
         def take(match: re.Match[str]) -> str:
@@ -126,7 +133,7 @@ class Names:
 
     def known(self, food: str) -> bool:
         """Whether a food goes by this id."""
-        return any(food in ids for ids in self._foods.values())
+        return food in self._ids
 
 
 def names_change(entry: Entry, change: Change, names: Names) -> bool:

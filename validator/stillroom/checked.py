@@ -24,8 +24,10 @@ import numpy as np
 import pandas as pd
 from pandas.api.types import union_categoricals
 
+from stillroom.documents import first_twice
 from stillroom.errors import BadInput, StillroomError
 from stillroom.finding import Finding, shown
+from stillroom.lines import bounded
 from stillroom.package import GROUPS
 
 if TYPE_CHECKING:
@@ -38,7 +40,7 @@ LARGEST_DESCRIPTOR = 4 * 1024 * 1024
 BLOCK = 1024 * 1024
 """Bytes that are looked at together; a line that fills a block is too long to be read."""
 LONGEST_CELL = 128 * 1024
-"""Longest cell of a CSV file that is read, characters."""
+"""Longest cell or line of a CSV file that is read, characters."""
 MOST_ROWS = 8_000_000
 """Most rows that are read in all files together."""
 MOST_TEXTS = 3_000_000
@@ -54,6 +56,7 @@ REQUIRED = (
     "foods", "aliases", "forms", "relations", "headspace", "yields", "yield-relations", "acid", "conditions",
     "withheld", "withheld-names", "reading-schedules-first", "reading-schedules-second", "reading-foods-first",
     "reading-foods-second", "reading-acid-first", "reading-acid-second", "captions", "footnotes", "lost-cells",
+    "reading-pages-second",
     "sources", "guides", "altitude-bands", "jars", "jar-rules", "packs", "gauges", "canners", "rules", "cautions",
     "exceptions",
 )  # fmt: skip
@@ -269,6 +272,13 @@ class CheckedPackage:
 
         return sorted_series(self.schedules)
 
+    @cached_property
+    def recipes(self) -> dict[str, tuple[Any, dict[Any, int]]]:
+        """Recipes that are plain YAML, by path: the values, and the line of each place; read once for all checks."""
+        from stillroom.checks.recipes import readable
+
+        return dict(readable(self))
+
     def problem(
         self, check: str, file: str, line: int | None, wrong: str, mend: str = "", column: str = "", value: str = ""
     ) -> None:
@@ -438,20 +448,17 @@ class CheckedPackage:
     def _table(self, name: str, path: str, schema_path: str, schema: dict[str, Any], file: BinaryIO) -> None:
         """Read one table; a finding says why not, where it cannot be read to its end."""
         fields = [field["name"] for field in schema["fields"]]
-        limit = csv.field_size_limit(LONGEST_CELL)  # other libraries raise it for the whole process
         try:
             quotes, sha256 = self._raw(path, file)
             interned = [self._interned.setdefault((schema_path, field), Interned()) for field in fields]
             file.seek(3 if file.read(3) == codecs.BOM_UTF8 else 0)
             text = io.TextIOWrapper(file, encoding="utf-8", errors="replace", newline="")
             try:
-                lines, codes = self._cells(path, csv.reader(text, strict=True), fields, interned)
+                lines, codes = self._cells(path, csv.reader(bounded(text, LONGEST_CELL), strict=True), fields, interned)
             finally:
                 text.detach()
         except _Stop:
             return
-        finally:
-            csv.field_size_limit(limit)
         texts = _Texts(dict(zip(fields, interned, strict=True)))
         self.tables[name] = Table(
             name, path, schema, lines, dict(zip(fields, codes, strict=True)), texts, quotes, sha256
@@ -588,8 +595,7 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     """Make a JSON object; a key that stands twice is an error."""
     made = dict(pairs)
     if len(made) != len(pairs):
-        twice = next(key for i, (key, _) in enumerate(pairs) if key in dict(pairs[:i]))
-        raise ValueError(f'key "{shown(twice)}" stands twice')
+        raise ValueError(f'key "{shown(first_twice(pairs))}" stands twice')
     return made
 
 

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import csv
 import io
-from collections import Counter, defaultdict
+from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from stillroom import wording
 from stillroom.documents import read_json
 from stillroom.errors import BadPackage
+from stillroom.lines import bounded
 from stillroom.outline import Part, document_changes
 from stillroom.strictness import (
     ADDED,
@@ -32,8 +33,8 @@ from stillroom.strictness import (
 )
 from stillroom.versions import Version
 
-LONGEST_CELL = 100_000
-"""Characters; the longest cell of the package has a few hundred."""
+LONGEST_LINE = 100_000
+"""Characters; the longest line of the package has a few hundred."""
 
 
 class Change(NamedTuple):
@@ -201,8 +202,7 @@ def _rows(version: str, path: str, content: bytes) -> Iterator[tuple[int, tuple[
         raise BadPackage(f"{at}: holds a NUL byte")
     try:
         text = io.TextIOWrapper(io.BytesIO(content), encoding="utf-8-sig", newline="")
-        csv.field_size_limit(LONGEST_CELL)
-        lines = csv.reader(text, strict=True)
+        lines = csv.reader(bounded(text, LONGEST_LINE), strict=True)
         known: dict[str, str] = {}
         before = 1
         for cells in lines:
@@ -306,7 +306,7 @@ def _paired(
     key: tuple[str, ...], gone: list[Line], fresh: list[Line]
 ) -> tuple[list[tuple[Line, Line]], list[Line], list[Line]]:
     """Pair rows with the same key, in the order they stand; give the pairs and what is left of both."""
-    waiting: dict[tuple[str, ...], list[Line]] = defaultdict(list)
+    waiting: dict[tuple[str, ...], deque[Line]] = defaultdict(deque)
     for line in gone:
         waiting[tuple(line.cells[column] for column in key)].append(line)
     pairs: list[tuple[Line, Line]] = []
@@ -314,7 +314,7 @@ def _paired(
     for line in fresh:
         fitting = waiting.get(tuple(line.cells[column] for column in key))
         if fitting:
-            pairs.append((fitting.pop(0), line))
+            pairs.append((fitting.popleft(), line))
         else:
             left.append(line)
     taken = Counter((one.file, one.line) for one, _ in pairs)

@@ -142,7 +142,7 @@ def plan(
     gauge_reads_high_by: Any = None,
     gauge_tested: Any = None,
     start: Any = None,
-    on: datetime.date | None = None,
+    on: Any = None,
 ) -> Plan:
     """Work out a canning day; see :func:`stillroom.plan`."""
     if answer.canner == steam.CANNER:
@@ -156,7 +156,8 @@ def plan(
     rules = Rulebook(lookup.package)
     start_min = None if start is None else clock.minute_of_day(start)
     dial_psi, off = _dial(answer, option, gauge_reads_high_by, lookup)
-    overdue = _overdue(answer, gauge_tested, on or datetime.date.today(), lookup)
+    canning_day = datetime.date.today() if on is None else gauge.day("canning day", on)
+    overdue = _overdue(answer, gauge_tested, canning_day, lookup)
     planned = _loads(number, capacity.jars, answer, option, lookup, rules)
     return Plan(
         answer=answer,

@@ -2,7 +2,8 @@
 
 What YAML offers beyond plain values is refused: aliases (a small file can unfold into a huge one), tags, several
 documents, a key written twice. Only whole numbers, decimals, true, false and null are more than text; a date stays the
-text it is, and ``12:30`` is not seven hundred and fifty.
+text it is, and ``12:30`` is not seven hundred and fifty. Text that holds control characters is refused: it would reach
+a terminal.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from typing import Any
 
 import jsonschema
 
-from stillroom import plain_yaml
+from stillroom import plain_file, plain_yaml, screen
 from stillroom.errors import BadInput
 from stillroom.package import home
 from stillroom.plain_yaml import NotPlain, Place
@@ -24,6 +25,8 @@ LARGEST = 64 * 1024
 """Largest file that is read, bytes."""
 DEEPEST = 8
 """Deepest nesting; the records here need two."""
+_WITH_LINES = ("note",)
+"""Keys whose text may have several lines."""
 
 _NOT_PLAIN = {
     "alias": "anchors and aliases are not read here: write the value out",
@@ -75,33 +78,29 @@ def read(path: str, against: str, what: str) -> dict[str, Any]:
     BadInput
         No such file, too large, not plain YAML, or not as the schema says; names file, line and key.
     """
-    shown = os.path.basename(path) or path
+    shown = screen.name(path)
     text = _text(path, shown, what)
     try:
         loaded, lines = plain_yaml.read(text, DEEPEST, _Plain)
     except NotPlain as error:
         if error.kind == "empty":
             raise BadInput(_no_mapping(shown, what)) from None
-        raise BadInput(f"{shown}:{error.line}: {_NOT_PLAIN[error.kind].format(error.said)}") from None
+        told = _NOT_PLAIN[error.kind].format(screen.shown(error.said, 120))
+        raise BadInput(f"{shown}:{error.line}: {told}") from None
     if not isinstance(loaded, dict):
         raise BadInput(_no_mapping(shown, what))
+    _plain(loaded, (), lines, shown)
     _valid(loaded, schema(against), lines, shown)
     return loaded
 
 
 def _text(path: str, shown: str, what: str) -> str:
+    found = plain_file.read(path, shown, what, LARGEST)
+    if found is None:
+        raise BadInput(f"{shown}: larger than {LARGEST // 1024} KiB: is it a {what}?")
     try:
-        if not os.path.isfile(path):
-            raise BadInput(f"{path}: {'is not a file' if os.path.exists(path) else f'there is no such {what}'}")
-        if os.path.getsize(path) > LARGEST:
-            raise BadInput(f"{shown}: larger than {LARGEST // 1024} KiB: is it a {what}?")
-        with open(path, "rb") as file:
-            return file.read(LARGEST + 1).decode("utf-8-sig")
-    except OSError as error:
-        raise BadInput(f"{shown}: cannot be read: {error.strerror}") from None
-    except ValueError as error:
-        if isinstance(error, BadInput):
-            raise
+        return found[0].decode("utf-8-sig")
+    except ValueError:
         raise BadInput(f"{shown}: is not UTF-8 text: is it a {what}?") from None
 
 
@@ -109,23 +108,37 @@ def _no_mapping(shown: str, what: str) -> str:
     return f'{shown}:1: is no {what}: write one "key: value" on each line'
 
 
+def _plain(said: Any, at: Place, lines: Mapping[Place, int], shown: str) -> None:
+    """Refuse text that would do more than be read on a terminal, before any message can hold it."""
+    if isinstance(said, dict):
+        for key, value in said.items():
+            if not screen.is_plain(key):
+                raise BadInput(f"{shown}:{lines.get((*at, key), 1)}: a key holds a control character: write it anew")
+            _plain(value, (*at, key), lines, shown)
+    elif isinstance(said, list):
+        for number, value in enumerate(said):
+            _plain(value, (*at, number), lines, shown)
+    elif isinstance(said, str) and not screen.is_plain(said, lines=at[-1] in _WITH_LINES):
+        key = screen.shown(".".join(map(str, at)))
+        raise BadInput(f"{shown}:{lines.get(at, 1)}: {key} holds a control character or a line end: write it anew")
+
+
 def _valid(loaded: dict[str, Any], rules: Mapping[str, Any], lines: Mapping[Place, int], shown: str) -> None:
     validator = jsonschema.Draft202012Validator(rules, format_checker=jsonschema.FormatChecker(["date"]))
-    errors = sorted(validator.iter_errors(loaded), key=lambda error: lines.get(tuple(map(str, error.path)), 0))
+    errors = sorted(validator.iter_errors(loaded), key=lambda error: lines.get(tuple(error.path), 0))
     if not errors:
         return
     error = errors[0]
-    at = tuple(map(str, error.path))
-    line, key = lines.get(at, 1), ".".join(at)
+    at = tuple(error.path)
+    line, key = lines.get(at, 1), ".".join(map(str, at))
     if error.validator == "additionalProperties":
         accepted = ", ".join(error.schema["properties"])
         extra = next(name for name in error.instance if name not in error.schema["properties"])
-        line = lines.get((*at, str(extra)), line)
-        raise BadInput(f'{shown}:{line}: key "{str(extra)[:40]}" is unknown: keys are {accepted}')
+        line = lines.get((*at, extra), line)
+        raise BadInput(f'{shown}:{line}: key "{screen.shown(extra)}" is unknown: keys are {accepted}')
     if error.validator == "required":
         missing = next(name for name in error.validator_value if name not in error.instance)
         about = error.schema["properties"][missing]["description"]
-        raise BadInput(f'{shown}:{line}: "{".".join((*at, missing))}" is missing: write the {about}')
-    said = json.dumps(error.instance, ensure_ascii=False, default=str)
-    said = said if len(said) <= 40 else said[:37] + "..."
+        raise BadInput(f'{shown}:{line}: "{".".join(map(str, (*at, missing)))}" is missing: write the {about}')
+    said = screen.shown(json.dumps(error.instance, ensure_ascii=False, default=str))
     raise BadInput(f"{shown}:{line}: {key} {said} does not fit: write the {error.schema.get('description', 'value')}")

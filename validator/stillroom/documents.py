@@ -7,8 +7,12 @@ one, so both are refused; the package needs neither.
 from __future__ import annotations
 
 import json
+import math
+import os
+import stat
 from typing import Any
 
+from stillroom import screen
 from stillroom.errors import BadPackage
 
 LARGEST_BYTES = 4 * 2**20
@@ -23,7 +27,37 @@ _NOT_PLAIN = {
     "key": "has a key that is no plain text",
     "empty": "is empty",
     "syntax": "is not YAML here: {}",
+    "number": "has a number without end or that is none",
 }
+
+
+def content(path: str, shown: str) -> bytes:
+    """Read the bytes of a document, if it is an ordinary file of no more than ``LARGEST_BYTES``.
+
+    Parameters
+    ----------
+    path : str
+        The file.
+    shown : str
+        Name of the file for messages.
+
+    Raises
+    ------
+    BadPackage
+        Missing, a folder, a pipe, a device, too large, or it cannot be read.
+    """
+    try:
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+        with os.fdopen(handle, "rb", closefd=True) as file:
+            if not stat.S_ISREG(os.fstat(handle).st_mode):
+                raise BadPackage(f"{shown} is no ordinary file")
+            return file.read(LARGEST_BYTES + 1)
+    except FileNotFoundError:
+        raise BadPackage(f"{shown} is missing: install stillroom again") from None
+    except IsADirectoryError:
+        raise BadPackage(f"{shown} is no ordinary file") from None
+    except OSError as error:
+        raise BadPackage(f"{shown} cannot be read: {error.strerror}") from None
 
 
 def read_yaml(content: bytes, shown: str) -> Any:
@@ -39,14 +73,18 @@ def read_yaml(content: bytes, shown: str) -> Any:
     Raises
     ------
     BadPackage
-        Not YAML, or with aliases, equal keys, deep nesting or tags; names the line.
+        Not YAML, or with aliases, equal keys, deep nesting, tags or a number that is none; names the line.
     """
     from stillroom import plain_yaml
 
     try:
-        return plain_yaml.read(_text(content, shown), DEEPEST)[0]
+        loaded, lines = plain_yaml.read(_text(content, shown), DEEPEST)
     except plain_yaml.NotPlain as error:
-        raise _bad(shown, error.line - 1, _NOT_PLAIN[error.kind].format(error.said)) from None
+        raise _bad(shown, error.line - 1, _NOT_PLAIN[error.kind].format(screen.shown(error.said, 120))) from None
+    endless = _endless(loaded)
+    if endless is not None:
+        raise _bad(shown, lines.get(endless, 1) - 1, _NOT_PLAIN["number"])
+    return loaded
 
 
 def read_json(content: bytes, shown: str) -> Any:
@@ -68,8 +106,7 @@ def read_json(content: bytes, shown: str) -> Any:
     def distinct(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
         read = dict(pairs)
         if len(read) != len(pairs):
-            twice = next(key for i, (key, _) in enumerate(pairs) if key in {k for k, _ in pairs[:i]})
-            raise BadPackage(f'{shown} has the key "{twice[:40]}" twice')
+            raise BadPackage(f'{shown} has the key "{screen.shown(first_twice(pairs))}" twice')
         return read
 
     def no_number(text: str) -> Any:
@@ -77,11 +114,33 @@ def read_json(content: bytes, shown: str) -> Any:
 
     text = _text(content, shown)
     try:
-        return json.loads(text, object_pairs_hook=distinct, parse_constant=no_number)
+        read = json.loads(text, object_pairs_hook=distinct, parse_constant=no_number)
     except RecursionError:
         raise BadPackage(f"{shown} is nested deeper than {DEEPEST} levels") from None
     except ValueError as error:
         raise BadPackage(f"{shown} is not JSON that can be read: {' '.join(str(error).split())[:200]}") from None
+    if _deep(read):
+        raise BadPackage(f"{shown} is nested deeper than {DEEPEST} levels")
+    return read
+
+
+def first_twice(pairs: list[tuple[str, Any]]) -> str:
+    """First key that stands twice, of pairs of which at least one does."""
+    seen: set[str] = set()
+    for key, _ in pairs:
+        if key in seen:
+            return key
+        seen.add(key)
+    raise ValueError("no key stands twice")
+
+
+def _deep(value: Any) -> bool:
+    """Whether a document is nested too deeply, found level by level."""
+    level = [value] if isinstance(value, (dict, list)) else []
+    for _ in range(DEEPEST):
+        inside = (inner for outer in level for inner in (outer.values() if isinstance(outer, dict) else outer))
+        level = [inner for inner in inside if isinstance(inner, (dict, list))]
+    return bool(level)
 
 
 def _text(content: bytes, shown: str) -> str:
@@ -91,6 +150,19 @@ def _text(content: bytes, shown: str) -> str:
         return content.decode("utf-8")
     except UnicodeDecodeError as error:
         raise _bad(shown, content.count(b"\n", 0, error.start), "is not UTF-8 here") from None
+
+
+def _endless(said: Any, at: tuple[Any, ...] = ()) -> tuple[Any, ...] | None:
+    """Place of the first number that is infinite or none."""
+    if isinstance(said, float):
+        return None if math.isfinite(said) else at
+    if isinstance(said, dict):
+        parts = list(said.items())
+    elif isinstance(said, list):
+        parts = list(enumerate(said))
+    else:
+        return None
+    return next((found for key, part in parts if (found := _endless(part, (*at, key))) is not None), None)
 
 
 def _bad(shown: str, line: int, what: str) -> BadPackage:

@@ -8,12 +8,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from stillroom.wording import printable
+
 if TYPE_CHECKING:
     from stillroom.answer import Citation, Tested
 
 
 class StillroomError(Exception):
-    """Base of every error this package raises on purpose."""
+    """Base of every error this package raises on purpose.
+
+    What it says is one line without control characters, whatever text of a person, a path or a file is quoted in it.
+    """
+
+    def __init__(self, said: str = "") -> None:
+        super().__init__(printable(said))
 
 
 class BadInput(StillroomError, ValueError):
@@ -49,7 +57,7 @@ class NoTestedSchedule(StillroomError, LookupError):
     ) -> None:
         super().__init__(reason)
         self.code = code
-        self.reason = reason
+        self.reason = printable(reason)
         self.source = source
         self.tested = tested
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from stillroom.wording import printable
+
 LONGEST_SHOWN = 60
 """Longest part of a cell that a message shows, characters."""
 
 
 def shown(text: str, most: int = LONGEST_SHOWN) -> str:
     """Make any text safe for one line: control characters escaped, long text cut."""
-    cut = text if len(text) <= most else text[: most - 3] + "..."
-    return cut if cut.isprintable() else "".join(c if c.isprintable() else ascii(c)[1:-1] for c in cut)
+    return printable(text, most)
 
 
 class Finding(NamedTuple):

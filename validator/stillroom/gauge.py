@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import datetime
 import math
+import re
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
@@ -18,6 +19,7 @@ from stillroom.rulebook import Rulebook
 if TYPE_CHECKING:
     from stillroom.package import Package
 
+_ISO = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 WEIGHTED = (
     "this schedule is for a weighted gauge, which has no dial to correct: leave the gauge error out; "
     "a weight in place of the dial takes the weighted table"
@@ -99,21 +101,38 @@ def overdue(tested: object, on: datetime.date, package: Package) -> Stated | Non
     BadInput
         No date, or one that is yet to come.
     """
-    day = _day(tested)
-    if day > on:
-        raise BadInput(f'gauge test "{day}" is after {on}: write the day of the last test')
+    last = day("gauge test", tested)
+    if last > on:
+        raise BadInput(f'gauge test "{last}" is after {on}: write the day of the last test')
     rule = Rulebook(package).rule("gauge-check")
-    if (on.year - int(rule.value), on.month, on.day) <= (day.year, day.month, day.day):
+    if (on.year - int(rule.value), on.month, on.day) <= (last.year, last.month, last.day):
         return None
-    return Stated(f"The gauge was last tested on {day}, more than a year ago: have it tested before use.", rule.page)
+    return Stated(f"The gauge was last tested on {last}, more than a year ago: have it tested before use.", rule.page)
 
 
-def _day(tested: object) -> datetime.date:
-    if isinstance(tested, datetime.datetime):
-        return tested.date()
-    if isinstance(tested, datetime.date):
-        return tested
+def day(what: str, said: object) -> datetime.date:
+    """Read a day.
+
+    Parameters
+    ----------
+    what : str
+        What day it is, for the message.
+    said : str, date or datetime
+        Like ``"2026-06-01"``; of a moment, the day on its own clock counts.
+
+    Raises
+    ------
+    BadInput
+        No date.
+    """
+    if isinstance(said, datetime.datetime):
+        return said.date()
+    if isinstance(said, datetime.date):
+        return said
+    written = said.strip() if isinstance(said, str) else ""
     try:
-        return datetime.date.fromisoformat(str(tested).strip())
+        if not _ISO.fullmatch(written):
+            raise ValueError
+        return datetime.date.fromisoformat(written)
     except ValueError:
-        raise BadInput(f'gauge test "{str(tested)[:20]}" is not a date: write it like "2026-06-01"') from None
+        raise BadInput(f'{what} "{str(said)[:20]}" is not a date: write it like "2026-06-01"') from None

@@ -11,10 +11,11 @@ import numpy as np
 
 import stillroom
 from stillroom import batch, lethality, runlog, verdict, wording
-from stillroom.answer import Answer, Option
+from stillroom.answer import Answer, Option, Stated
 from stillroom.batch import Batch
 from stillroom.errors import BadInput
 from stillroom.pressure import KPA_IN_PSI
+from stillroom.rulebook import Rulebook
 from stillroom.runlog import MINUTE, Real, RunLog, Truth
 from stillroom.verdict import DELIVERED, NO_VERDICT, REASONS, SHORT, Judged, Span
 
@@ -26,14 +27,23 @@ SWING_PSI, SWING_MIN = 2, 2
 """Pressure that moves this far, psi, within so many minutes is called a swing (common practice, no source; page 1-22
 speaks of quick and large variations and gives no figure)."""
 FORCED_MIN = 10
-"""A canner that falls from the requirement to nought in less, minutes, did not cool by itself (common practice, no
+"""A canner that falls from the requirement to zero in less, minutes, did not cool by itself (common practice, no
 source; page 1-22 gives 30 minutes for pints and 45 for quarts in a heavy-walled canner)."""
-NOUGHT_PSI = 0.5
-"""A dial this near to nought, psi, shows nought (common practice, no source)."""
+NO_PRESSURE_PSI = 0.5
+"""A dial this near to zero, psi, shows no pressure (common practice, no source)."""
+VENT_PSI = 1
+"""Most that a dial may show, psi, while the canner vents freely (the project's own, no source; page 1-20 has the vent
+open, and an open vent holds no pressure). A dial may rest a little above zero, and a strong flow of steam lifts it a
+little; canning pressures begin at 5 psi. The gauge's error is taken off first where it reads high. Where it reads low
+it is not added: such a gauge rests on its pin at zero all the same."""
+ABSOLUTE_PSI = 1
+"""A reading this near to the pressure of the air outside, psi, while the vent is open looks like absolute pressure (the
+project's own, no source)."""
 _REASON_PAGES = {
     "vented": "1-20",
     "vent-short": "1-20",
     "vent-unrecorded": "1-20",
+    "vent-contradicted": "1-20",
     "dip": "1-22",
     "gauge-replace": "1-20",
 }
@@ -75,7 +85,7 @@ class Judgement:
     judged : Judged
         The findings of the rules; its spans are microseconds.
     lethality_F0_min : float or None
-        Minutes at 250 degF of the canner's steam, for information.
+        Minutes at 250 degF of the canner's steam, for information; None where venting is not shown.
     cautions, following : tuple of Noted
         What to mind, and what to do next.
     """
@@ -102,8 +112,9 @@ class Judgement:
 
     @property
     def vent_min(self) -> float | None:
-        """Venting that is shown, minutes; None where it is not recorded."""
-        return None if self.judged.vent is None else self.judged.vent.us / MINUTE
+        """Venting that is shown, minutes; None where it is not recorded, or contradicted by the gauge."""
+        vent = venting(self.judged)
+        return None if vent is None else vent.us / MINUTE
 
     @property
     def date(self) -> date | None:
@@ -137,8 +148,11 @@ def judge(path: str) -> Judgement:
         f0 = None
     else:
         at_pressure = reaches(log, option.pressure_psi, error)
-        judged = verdict.judge(log.time_us, at_pressure, log.events, option.minutes * MINUTE, record.max_gap_us)
-        f0 = _lethality(log, true_psi, answer.altitude_ft, record.max_gap_us)
+        pressing = presses(log, error)
+        judged = verdict.judge(
+            log.time_us, at_pressure, log.events, option.minutes * MINUTE, record.max_gap_us, pressing
+        )
+        f0 = _lethality(judged, log, true_psi, answer.altitude_ft, record.max_gap_us)
     return Judgement(
         judged.verdict,
         judged.reasons,
@@ -151,7 +165,7 @@ def judge(path: str) -> Judgement:
         judged,
         f0,
         tuple(_cautions(record, answer, option, log, true_psi, judged)),
-        _following(judged, option, record),
+        _following(judged, option, record, Rulebook(stillroom.lookup().package)),
     )
 
 
@@ -184,6 +198,38 @@ def reaches(log: RunLog, required_psi: int, error_psi: Fraction) -> Truth:
             slack = max(slack, Fraction(1, 2 * 10**log.decimals))
     found: Truth = log.reading >= float(wanted - slack)
     return found
+
+
+def presses(log: RunLog, error_psi: Fraction) -> Truth:
+    """Tell which readings show more pressure than an open vent can hold; see :data:`VENT_PSI`.
+
+    Of several readings at one time the highest speaks. Only at the very times at which the vent is opened or closed the
+    lowest does: a log in whole minutes has readings from before and after under one time.
+
+    Parameters
+    ----------
+    log : RunLog
+    error_psi : Fraction
+        What the gauge shows too much, psi.
+
+    Returns
+    -------
+    array of bool
+    """
+    most = float(
+        (VENT_PSI + max(error_psi, Fraction(0)) + Fraction(1, 10**9)) * (KPA_IN_PSI if log.unit == "kPa" else 1)
+    )
+    found: Truth = log.highest > most
+    if log.highest is not log.reading:
+        edges = [event.time_us for event in log.events if event.name in ("vent-start", "weight-on")]
+        at = np.flatnonzero(np.isin(log.time_us, edges))
+        found[at] = log.reading[at] > most
+    return found
+
+
+def venting(judged: Judged) -> Span | None:
+    """Venting that is shown, be it long enough or not; None where it is not recorded, or contradicted by the gauge."""
+    return None if judged.pressed is not None else judged.vent
 
 
 # reading the question
@@ -226,14 +272,18 @@ def _true_psi(log: RunLog, record: Batch) -> Real:
     return psi - float(record.reads_high_by_psi or 0)
 
 
-def _lethality(log: RunLog, true_psi: Real, altitude_ft: float, max_gap_us: int) -> float | None:
-    """Lethality from the last venting on: before it, air is among the steam and the pressure tells no temperature."""
-    weights = [event.time_us for event in log.events if event.name == "weight-on"]
-    since = int(np.searchsorted(log.time_us, weights[0])) if weights else 0
-    if since >= len(true_psi):
+def _lethality(judged: Judged, log: RunLog, true_psi: Real, altitude_ft: float, max_gap_us: int) -> float | None:
+    """Lethality after a venting that is shown, until the canner is opened. Without venting air is among the steam, the
+    pressure tells no temperature, and the figure would be too high."""
+    period = judged.period
+    if period is None or period.vented != "shown":
         return None
-    steam = lethality.steam_F(true_psi[since:], altitude_ft)
-    return lethality.F0_min(log.time_us[since:], steam, max_gap_us)
+    low = 0 if period.start_us is None else int(np.searchsorted(log.time_us, period.start_us))
+    high = len(true_psi) if period.end_us is None else int(np.searchsorted(log.time_us, period.end_us))
+    if low >= high:
+        return None
+    steam = lethality.steam_F(true_psi[low:high], altitude_ft)
+    return lethality.F0_min(log.time_us[low:high], steam, max_gap_us)
 
 
 # in words
@@ -275,22 +325,42 @@ def _because(code: str, judged: Judged, option: Option, record: Batch, log: RunL
     elif code == "gap":
         spans = wording.listed([between(log, gap) for gap in judged.gaps[:3]], "and")
         more = f", and {len(judged.gaps) - 3} more" if len(judged.gaps) > 3 else ""
-        said = f"no reading {spans}{more}; the pressure then is unknown"
+        said = (
+            f"no reading {spans}{more}; the pressure then is unknown, and readings are to be {_apart(option, record)}"
+        )
+    elif code == "few-readings":
+        count = int(
+            np.count_nonzero(reaches(log, psi or 0, record.reads_high_by_psi or Fraction(0))[_within(judged, log)])
+        )
+        said = (
+            f"only {count} reading{'' if count == 1 else 's'} at or above {psi} psi where "
+            f"{minutes(option.minutes * MINUTE)} would count; at least {verdict.FEWEST_READINGS} are needed, "
+            f"{_apart(option, record)}"
+        )
     elif code == "log-ended":
         said = f"the log ends at {log.clock.show(log.last_us)}, still at pressure and without heat-off"
     elif code == "gauge-replace":
-        said = f"the gauge is off by {float(record.reads_high_by_psi or 0):.4g} psi; beyond 2 psi it must be replaced"
+        off = wording.amount(abs(float(record.reads_high_by_psi or 0)))
+        way = "high" if (record.reads_high_by_psi or 0) > 0 else "low"
+        said = f"the gauge reads {off} psi {way}; beyond 2 psi it must be replaced"
     elif code == "vent-unrecorded":
         said = "venting is not recorded: the log needs vent-start and weight-on"
+    elif code == "vent-contradicted" and vent is not None and judged.pressed is not None:
+        at = log.clock.show(int(log.time_us[judged.pressed]))
+        said = (
+            f"the vent is said to be open {between(log, vent)}, but the gauge shows a true "
+            f"pressure of {_pressing(judged, log, record):.4g} psi at {at}; a canner vents freely, without pressure, "
+            "so this venting does not count as shown"
+        )
     page = option.page if code in _SCHEDULE_REASONS else _REASON_PAGES.get(code)
     return Noted(code, wording.capital(said) + ".", page)
 
 
-def _following(judged: Judged, option: Option, record: Batch) -> tuple[Noted, ...]:
+def _following(judged: Judged, option: Option, record: Batch, rules: Rulebook) -> tuple[Noted, ...]:
     jar = Noted(
         "reprocess",
-        "within 24 hours, process again for the full time with new lids, or freeze with 1-1/2 inches of headspace, "
-        "or refrigerate and use within several days.",
+        "within 24 hours, process again for the full time with new lids, or freeze with "
+        f"{wording.units(1.5, 'inch')} of headspace, or refrigerate and use within several days.",
         "1-26",
     )
     if judged.verdict == DELIVERED:
@@ -299,8 +369,10 @@ def _following(judged: Judged, option: Option, record: Batch) -> tuple[Noted, ..
                 "cool", "Let the jars cool 12 to 24 hours, at least 1 inch apart, and do not retighten lids.", "1-25"
             ),
             Noted("test-seals", "Then take off the bands and test each seal.", "1-25"),
+            _told("lost-liquid", rules),
             jar._replace(text=f"A jar that did not seal: {jar.text}"),
-            Noted("use-within", "Use within a year.", "1-11"),
+            *(_told(name, rules) for name in _KEPT),
+            Noted("use-within", "Use within a year.", "1-12"),
         )
     late = Noted("discard", "Later than that, do not taste it: when in doubt, throw it out.", None)
     if judged.verdict == NO_VERDICT:
@@ -308,19 +380,36 @@ def _following(judged: Judged, option: Option, record: Batch) -> tuple[Noted, ..
             Noted("replace-gauge", "Replace the gauge, and treat these jars as short of their schedule.", "1-20"),
             jar._replace(text=wording.capital(jar.text)),
             late,
+            *(_told(name, rules) for name in _SUSPECT),
         )
     treat = "These jars did not get their schedule" if judged.verdict == SHORT else "Treat these jars as short"
-    return (jar._replace(text=f"{treat}: {jar.text}"), late)
+    return (jar._replace(text=f"{treat}: {jar.text}"), late, *(_told(name, rules) for name in _SUSPECT))
+
+
+_KEPT = ("label-and-store", "store-below", "store-away-from-heat", "look-before-opening", "do-not-taste")
+"""Rules for jars that are kept."""
+_SUSPECT = (
+    "suspect-is-poison", "suspect-sealed", "detoxify-gloves", "detoxify-pot", "detoxify-water", "detoxify-boil",
+    "bleach-solution", "bleach-first", "bleach-wipe", "bleach-again", "bleach-wash",
+)  # fmt: skip
+"""Rules for getting rid of a jar that may be spoiled, and for cleaning up after it, in the order of page 1-27."""
+
+
+def _told(name: str, rules: Rulebook) -> Noted:
+    said = rules.told(name)
+    return Noted("suspect" if name in _SUSPECT else name, said.text, said.page)
+
+
+def _stated(code: str, said: Stated) -> Noted:
+    """Note a sentence of the answer; one of another publication names it, and has no page of the guide."""
+    another = said.source is not None and bool(said.source.short)
+    return Noted(code, str(said), None) if another else Noted(code, said.text, said.page)
 
 
 def _cautions(
     record: Batch, answer: Answer, option: Option, log: RunLog, true_psi: Real, judged: Judged
 ) -> list[Noted]:
-    noted = _of_gauge(record, log) if answer.canner == "dial" else []
-    if record.max_gap_us > batch.USUAL_GAP:
-        noted.append(
-            Noted("wide-gap", f"Readings up to {minutes(record.max_gap_us)} apart were allowed; 10 are usual.", None)
-        )
+    noted = [*(_of_gauge(record, log) if answer.canner == "dial" else []), *_absolute(record, answer, log, judged)]
     hold = judged.hold
     if judged.verdict != NO_VERDICT and hold is not None:
         off = next((e.time_us for e in log.events if e.name == "heat-off"), None)
@@ -329,11 +418,39 @@ def _cautions(
             told = f"Heat was off {minutes(end - off)} before the time was over; the pressure held all the same."
             noted.append(Noted("heat-off-early", told, None))
         noted += [*_swings(log, true_psi, hold, off), *_forced(log, true_psi, hold)]
-    noted += [Noted("condition", stated.text, stated.page) for stated in option.requires]
-    return noted + [
-        Noted("standing" if stated.page is None else "publication", stated.text, stated.page)
-        for stated in option.cautions
-    ]
+    noted += [_stated("condition", stated) for stated in option.requires]
+    return noted + [_stated("standing" if stated.page is None else "publication", stated) for stated in option.cautions]
+
+
+def _apart(option: Option, record: Batch) -> str:
+    return f"at most {minutes(verdict.allowed_gap_us(option.minutes * MINUTE, record.max_gap_us))} apart"
+
+
+def _within(judged: Judged, log: RunLog) -> slice:
+    """Readings of the stretch that its silences leave open, as positions."""
+    low = int(np.searchsorted(log.time_us, judged.gaps[0].start_us))
+    return slice(low, int(np.searchsorted(log.time_us, judged.gaps[-1].end_us, side="right")))
+
+
+def _pressing(judged: Judged, log: RunLog, record: Batch) -> float:
+    """Pressure at the reading that contradicts the venting, the gauge's error taken off where it reads high, psi."""
+    assert judged.pressed is not None
+    reading = float(log.highest[judged.pressed])
+    psi = reading if log.unit == "psi" else reading / float(KPA_IN_PSI)
+    return psi - max(float(record.reads_high_by_psi or 0), 0.0)
+
+
+def _absolute(record: Batch, answer: Answer, log: RunLog, judged: Judged) -> list[Noted]:
+    """Tell that the contradiction looks like a logger of absolute pressure."""
+    if judged.pressed is None:
+        return []
+    if abs(_pressing(judged, log, record) - lethality.outside_psi(answer.altitude_ft)) > ABSOLUTE_PSI:
+        return []
+    told = (
+        "With the vent open the log shows about the pressure of the air outside, as a logger of absolute pressure "
+        "does; a log is judged by the pressure above the air outside."
+    )
+    return [Noted("absolute-pressure", told, None)]
 
 
 def _of_gauge(record: Batch, log: RunLog) -> list[Noted]:
@@ -345,6 +462,9 @@ def _of_gauge(record: Batch, log: RunLog) -> list[Noted]:
     day = record.date or log.date()
     if day is None:
         told = "The day of the run is not recorded, so it is unknown whether the gauge was tested in the year before."
+        return [Noted("gauge-untested", told, "1-20")]
+    if record.tested > day:
+        told = f"The gauge was tested on {record.tested}, after the run; no test in the year before it is recorded."
         return [Noted("gauge-untested", told, "1-20")]
     if (day - record.tested).days > GAUGE_TEST_DAYS:
         told = f"The gauge was last tested on {record.tested}, more than a year before the run."
@@ -375,14 +495,14 @@ def _swings(log: RunLog, true_psi: Real, hold: Span, off: int | None) -> list[No
 
 def _forced(log: RunLog, true_psi: Real, hold: Span) -> list[Noted]:
     start = int(np.searchsorted(log.time_us, hold.end_us))
-    after = np.flatnonzero(true_psi[start:] <= NOUGHT_PSI)
+    after = np.flatnonzero(true_psi[start:] <= NO_PRESSURE_PSI)
     if not len(after):
         return []
     down = start + int(after[0])
     took = int(log.time_us[down]) - hold.end_us
     if took >= FORCED_MIN * MINUTE:
         return []
-    told = f"The pressure fell to nought in {minutes(took)}, as in a canner that is cooled by force; never do that."
+    told = f"The pressure fell to zero in {minutes(took)}, as in a canner that is cooled by force; never do that."
     return [Noted("forced-cooling", told, "1-22")]
 
 
@@ -392,13 +512,14 @@ def _forced(log: RunLog, true_psi: Real, hold: Span) -> list[Noted]:
 def document(found: Judgement) -> dict[str, Any]:
     """Lay a judgement out for programs (schema/verdict.json)."""
     answer, option, log, judged = found.answer, found.option, found.log, found.judged
+    vent = venting(judged)
     return {
         "kind": "verdict",
         "verdict": found.verdict,
         "reasons": list(found.reasons),
         "required": {"minutes": option.minutes, "pressure_psi": option.pressure_psi, "vent_min": 10},
         "longest_hold_min": None if found.verdict == NO_VERDICT else _cut_min(judged.hold.us if judged.hold else 0),
-        "vent_min": None if judged.vent is None else _cut_min(judged.vent.us),
+        "vent_min": None if vent is None else _cut_min(vent.us),
         "lethality_F0_min": None if found.lethality_F0_min is None else round(found.lethality_F0_min, 2),
         "cautions": [noted._asdict() for noted in found.cautions],
         "because": [noted._asdict() for noted in found.because],
@@ -414,7 +535,7 @@ def document(found: Judgement) -> dict[str, Any]:
         "date": None if found.date is None else found.date.isoformat(),
         "gauge_reads_high_by_psi": round(float(found.batch.reads_high_by_psi or 0), 6),
         "hold": _span(log, judged.hold),
-        "venting": _span(log, judged.vent),
+        "venting": _span(log, vent),
         "at_pressure_min": _cut_min(judged.at_pressure_us),
         "dip_count": len(judged.dips),
         "dips": [

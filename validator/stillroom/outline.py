@@ -6,8 +6,8 @@ name, the text), so that one that is put between others does not read as a chang
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict, deque
 from collections.abc import Iterator
-from difflib import SequenceMatcher
 from json import dumps
 from typing import Any, NamedTuple
 
@@ -89,7 +89,7 @@ def document_changes(file: str, old: bytes | None, new: bytes | None) -> Iterato
 
 
 def _steps(old: Any, new: Any, path: tuple[str, ...] = ()) -> Iterator[_Step]:
-    if type(old) is type(new) and old == new:
+    if type(old) is type(new) and old == new and _exact(old) == _exact(new):  # 1 and true are equal, and not the same
         return
     if isinstance(old, dict) and isinstance(new, dict):
         for key in dict.fromkeys((*old, *new)):
@@ -101,29 +101,57 @@ def _steps(old: Any, new: Any, path: tuple[str, ...] = ()) -> Iterator[_Step]:
 
 
 def _list_steps(old: list[Any], new: list[Any], path: tuple[str, ...]) -> Iterator[_Step]:
-    before, after = [_written(item) for item in old], [_written(item) for item in new]
-    gone: list[Any] = []
-    fresh: list[Any] = []
-    for tag, i, j, k, m in SequenceMatcher(None, before, after, autojunk=False).get_opcodes():
-        if tag != "equal":
-            gone += old[i:j]
-            fresh += new[k:m]
-    for item in list(gone):  # the same entry at another place of the list is no change
-        if item in fresh:
-            fresh.remove(item)
-            gone.remove(item)
-    for item in list(gone):
-        other = next((entry for entry in fresh if _about(item) is not None and _about(entry) == _about(item)), None)
-        if other is None and len(gone) == len(fresh) and not _named(item):
-            other = fresh[gone.index(item)]
-        if other is not None:
-            yield from _steps(item, other, (*path, _label(item)))
-            gone.remove(item)
-            fresh.remove(other)
+    gone, fresh = _unmatched(old, new), _unmatched(new, old)  # an entry at another place of the list is no change
+    pairs, gone, fresh = _same_about(gone, fresh)
+    if len(gone) == len(fresh):
+        nameless = [not _named(item) for item in gone]
+        pairs += [pair for pair, taken in zip(zip(gone, fresh, strict=True), nameless, strict=True) if taken]
+        gone = [item for item, taken in zip(gone, nameless, strict=True) if not taken]
+        fresh = [item for item, taken in zip(fresh, nameless, strict=True) if not taken]
+    for item, other in pairs:
+        yield from _steps(item, other, (*path, _label(item)))
     for item in gone:
         yield _Step((*path, _label(item)), item, _MISSING)
     for item in fresh:
         yield _Step((*path, _label(item)), _MISSING, item)
+
+
+def _unmatched(items: list[Any], others: list[Any]) -> list[Any]:
+    """Entries that the other list has not, or not as often."""
+    left = Counter(map(_exact, others))
+    kept = []
+    for item in items:
+        key = _exact(item)
+        if left[key]:
+            left[key] -= 1
+        else:
+            kept.append(item)
+    return kept
+
+
+def _same_about(gone: list[Any], fresh: list[Any]) -> tuple[list[tuple[Any, Any]], list[Any], list[Any]]:
+    """Pair entries that are about the same, in the order they stand; give the pairs and what is left of both."""
+    waiting: dict[tuple[str, Any], deque[int]] = defaultdict(deque)
+    for place, item in enumerate(fresh):
+        about = _about(item)
+        if about is not None:
+            waiting[about].append(place)
+    pairs, left, taken = [], [], set()
+    for item in gone:
+        about = _about(item)
+        places = None if about is None else waiting.get(about)
+        if places:
+            place = places.popleft()
+            taken.add(place)
+            pairs.append((item, fresh[place]))
+        else:
+            left.append(item)
+    return pairs, left, [item for place, item in enumerate(fresh) if place not in taken]
+
+
+def _exact(value: Any) -> str:
+    """Write a value so that only equal ones of the same types are written the same."""
+    return dumps(value, sort_keys=True, default=lambda other: {"": [type(other).__name__, str(other)]})
 
 
 def _about(item: Any) -> tuple[str, Any] | None:
@@ -167,8 +195,9 @@ def _recipe(file: str, old: Any, new: Any) -> Iterator[Part]:
         kind, why = (ADDED, "new recipe") if old is _MISSING else (WEAKER, "the recipe is lost")
         yield Part(kind, food, f"{food}, recipe", _shown_name(old), _shown_name(new), why, *cited)
         return
+    acids = _acids(old if isinstance(old, dict) else {})
     for step in _steps(old, new):
-        kind, why = _recipe_kind(step, old if isinstance(old, dict) else {})
+        kind, why = _recipe_kind(step, acids)
         where = f"{food}, recipe: {' / '.join(step.path)}"
         yield Part(kind, food, where, _shown(step.old), _shown(step.new), why, *cited, why in _NEEDS_SOURCE)
 
@@ -182,7 +211,7 @@ def _shown_name(value: Any) -> str | None:
     return None if value is _MISSING else "recipe"
 
 
-def _recipe_kind(step: _Step, old: dict[str, Any]) -> tuple[str, str]:
+def _recipe_kind(step: _Step, acids: frozenset[str]) -> tuple[str, str]:
     top, last = (step.path or ("",))[0], (step.path or ("",))[-1]
     if last == "page":
         return WORDING, "the page only"
@@ -193,7 +222,7 @@ def _recipe_kind(step: _Step, old: dict[str, Any]) -> tuple[str, str]:
     if step.new is _MISSING:
         if top in _ALLOWING:
             return WITHDRAWN, "no longer allowed"
-        binding = top in (*_BINDING, "acid") or _is_acid(step, old)
+        binding = top in (*_BINDING, "acid") or _is_acid(step, acids)
         return WEAKER, _LOST_CONDITION if binding else "lost from the recipe"
     if last in _TEXTS and isinstance(step.old, str) and isinstance(step.new, str):
         same = duties(step.old) == duties(step.new)
@@ -201,24 +230,29 @@ def _recipe_kind(step: _Step, old: dict[str, Any]) -> tuple[str, str]:
             (WORDING, "same figures and same binding words") if same else (WEAKER, "figures or binding words changed")
         )
     before, after = _number(step.old), _number(step.new)
-    if before is not None and after is not None and _is_acid_amount(step, old):
+    if before is not None and after is not None and _is_acid_amount(step, acids):
         return (WEAKER, _LESS_ACID) if after < before else (STRONGER, "more acid")
     if before is not None and after is not None and top == "headspace":
         return (WEAKER, _LESS_HEADSPACE) if after < before else (STRONGER, "more headspace")
     return WEAKER, "no side of it is known to be the safer"
 
 
-def _is_acid_amount(step: _Step, old: dict[str, Any]) -> bool:
-    return "quantity" in step.path and (step.path[0] == "acid" or _is_acid(step, old))
+def _is_acid_amount(step: _Step, acids: frozenset[str]) -> bool:
+    return "quantity" in step.path and (step.path[0] == "acid" or _is_acid(step, acids))
 
 
-def _is_acid(step: _Step, old: dict[str, Any]) -> bool:
+def _is_acid(step: _Step, acids: frozenset[str]) -> bool:
     """Whether a step is about an ingredient whose role is acid."""
-    entries = old.get("ingredients")
-    if step.path[0] != "ingredients" or len(step.path) < 2 or not isinstance(entries, list):
-        return False
-    return any(
-        isinstance(entry, dict) and _label(entry) == step.path[1] and entry.get("role") == "acid" for entry in entries
+    return step.path[0] == "ingredients" and len(step.path) > 1 and step.path[1] in acids
+
+
+def _acids(recipe: dict[str, Any]) -> frozenset[str]:
+    """Labels of the ingredients whose role is acid."""
+    entries = recipe.get("ingredients")
+    return frozenset(
+        _label(entry)
+        for entry in (entries if isinstance(entries, list) else ())
+        if isinstance(entry, dict) and entry.get("role") == "acid"
     )
 
 

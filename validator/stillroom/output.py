@@ -1,38 +1,156 @@
-"""Output: a file written whole or not at all."""
+"""Output: a file written whole or not at all, and never over one that is not ours.
+
+What we write carries a mark by which it is known again: the creator in the metadata of an SVG or a PNG drawing, the
+header of a table. A file of the wanted name without that mark is somebody else's, and stays as it is.
+"""
 
 from __future__ import annotations
 
+import errno
 import os
+import re
+import stat
+import sys
 import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
-from stillroom.errors import BadInput
+from stillroom import plain_file, screen
+from stillroom.errors import BadInput, StillroomError
+
+Ours = Callable[[bytes], bool]
+"""Tells from the beginning of a file whether we wrote it."""
+
+CREATOR = "stillroom"
+"""Who drew a chart, in its metadata."""
+_BEGINNING = 8_192
+"""Bytes in which a mark has to stand."""
+_SVG = re.compile(
+    rb"<dc:creator>\s*<cc:Agent>\s*<dc:title>" + CREATOR.encode() + rb"</dc:title>\s*</cc:Agent>\s*</dc:creator>"
+)
+_PNG = b"\x89PNG\r\n\x1a\n"
+_NO_LINKS = (errno.EPERM, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK, errno.EACCES)
 
 
-def write(path: str, content: bytes, what: str) -> None:
+def our_svg(beginning: bytes) -> bool:
+    """Tell whether an SVG drawing is ours."""
+    return beginning.startswith(b"<?xml") and _SVG.search(beginning) is not None
+
+
+def our_png(beginning: bytes) -> bool:
+    """Tell whether a PNG drawing is ours."""
+    said = b"Software\0" + CREATOR.encode()
+    return beginning.startswith(_PNG) and len(said).to_bytes(4, "big") + b"tEXt" + said in beginning
+
+
+def write(path: str, content: bytes, what: str, ours: Ours) -> None:
     """Write a file beside its name and then move it under it.
 
     Parameters
     ----------
     path : str
-        File to write; one of that name is replaced.
+        File to write; one of that name is replaced if it is ours. A link is followed.
     content : bytes
     what : str
         What it is, for the message.
+    ours : callable
+        Tells from the first bytes of a file whether it is ours to replace.
 
     Raises
     ------
     BadInput
-        It cannot be written.
+        Another's file has that name, or it cannot be written.
+    """
+    shown = screen.shown(path, 200)
+    try:
+        target = os.path.realpath(path)
+        with unfinished(os.path.dirname(target), content) as part:
+            if not placed(part, target):
+                _refuse_others(target, shown, what, ours)
+                os.replace(part, target)
+    except (OSError, ValueError) as error:
+        if isinstance(error, BadInput):
+            raise
+        told = getattr(error, "strerror", None) or "that is no name of a file"
+        raise BadInput(f'{what} "{shown}" cannot be written: {told}') from None
+
+
+def placed(part: str, path: str) -> bool:
+    """Give a finished file its name; False, and nothing done, where the name is taken, whoever else is writing."""
+    try:
+        os.link(part, path)
+    except FileExistsError:
+        return False
+    except OSError as error:
+        if error.errno not in _NO_LINKS:
+            raise
+        try:  # no links on this disk: take the name first, then fill it
+            os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o644))
+        except FileExistsError:
+            return False
+        os.replace(part, path)
+    return True
+
+
+@contextmanager
+def unfinished(folder: str, content: bytes) -> Iterator[str]:
+    """Write a hidden file in a folder and give its path; it is gone afterwards unless it was moved."""
+    handle, part = tempfile.mkstemp(prefix=".", suffix=".part", dir=folder)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(part, 0o644)
+        yield part
+    finally:
+        if os.path.lexists(part):
+            os.unlink(part)
+
+
+def _refuse_others(path: str, shown: str, what: str, ours: Ours) -> None:
+    mode = os.lstat(path).st_mode
+    if stat.S_ISDIR(mode):
+        raise BadInput(f'{what} "{shown}" is a folder: choose another name')
+    if stat.S_ISREG(mode):
+        with plain_file.opened(path, shown, what) as (file, _):
+            if ours(file.read(_BEGINNING)):
+                return
+    raise BadInput(
+        f'{what} "{shown}" is there already and was not written by stillroom: choose another name, or move it away'
+    )
+
+
+def say(text: str) -> None:
+    """Print what was found.
+
+    Raises
+    ------
+    BadInput
+        Where it goes to takes no more, like a full disk.
+    BrokenPipeError
+        Nobody reads on.
     """
     try:
-        handle, part = tempfile.mkstemp(prefix=".", suffix=".part", dir=os.path.dirname(path) or ".")
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(content)
-            os.chmod(part, 0o644)
-            os.replace(part, path)
-        except BaseException:
-            os.unlink(part)
-            raise
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise
     except OSError as error:
-        raise BadInput(f'{what} "{path}" cannot be written: {error.strerror}') from None
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # else it is tried again at the end
+        raise BadInput(f"what was found cannot be printed: {error.strerror}") from None
+
+
+def attempt(*steps: Callable[[], None]) -> bool:
+    """Do one thing after the other, and tell of each that fails in one line; True if all were done.
+
+    What was found is printed before: no verdict is lost because a file cannot be written.
+    """
+    done = True
+    for step in steps:
+        try:
+            step()
+        except StillroomError as error:
+            sys.stderr.write(f"stillroom: {error}\n")
+            done = False
+    return done

@@ -105,6 +105,8 @@ def _lost(root: str, captions: list[Row]) -> dict[str, dict[Place, Row]]:
     foods = {(e["guide"], e["caption"]): e for e in captions}
     lost: dict[str, dict[Place, Row]] = {"first": {}, "second": {}}
     for line, row in enumerate(table(root, "lost-cells"), start=2):
+        if row["third"] not in ("", row["kept"]):
+            raise BadPackage(f'schedules/readings/lost-cells.csv:{line}: third "{row["third"]}" is not what was kept')
         entry = foods.get((row["guide"], row["caption"]))
         if entry is None:
             raise BadPackage(

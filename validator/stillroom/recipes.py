@@ -293,22 +293,19 @@ def read(root: str, food: str) -> Entry:
     Raises
     ------
     BadPackage
-        Missing, not YAML, or the file of another food.
+        Missing, no ordinary file, not plain YAML (a key twice, an alias, a tag), or the file of another food; names
+        file and line.
     StillroomError
         PyYAML is not installed.
     """
-    try:
-        import yaml
-    except ImportError:
-        raise StillroomError('recipes need PyYAML: pip install "stillroom[recipes]"') from None
+    from stillroom import documents
+
     shown = f"schedules/recipes/{food}.yaml"
+    content = documents.content(os.path.join(root, "schedules", "recipes", f"{food}.yaml"), shown)
     try:
-        with open(os.path.join(root, "schedules", "recipes", f"{food}.yaml"), encoding="utf-8") as file:
-            entry = yaml.load(file, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
-    except FileNotFoundError:
-        raise BadPackage(f"{shown} is missing: install stillroom again") from None
-    except (OSError, UnicodeDecodeError, yaml.YAMLError) as error:
-        raise BadPackage(f"{shown} cannot be read: {' '.join(str(error).split())[:200]}") from None
+        entry = documents.read_yaml(content, shown)
+    except ModuleNotFoundError:
+        raise StillroomError('recipes need PyYAML: pip install "stillroom[recipes]"') from None
     if not isinstance(entry, dict) or entry.get("food") != food:
         raise BadPackage(f'{shown} is not the recipe of "{food}"')
     return entry

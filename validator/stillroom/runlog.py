@@ -2,16 +2,18 @@
 
 Columns: ``time`` (ISO 8601, with or without zone) or ``minute``; ``gauge_psi`` or ``gauge_kpa``; and, where there are
 any, ``event`` and ``note``. The file is cut and its numbers are read by position in whole columns, because a logger
-that writes every few milliseconds makes a million rows in an afternoon.
+that writes every few milliseconds makes a million rows in an afternoon. Bytes, rows and the length of a line are
+bounded, and with them the memory that the strangest file can take.
 """
 
 from __future__ import annotations
 
+import codecs
 import csv
 import io
-import os
 import re
-from collections.abc import Callable
+from array import array
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, timezone
 from functools import lru_cache
@@ -20,8 +22,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from stillroom import wording
+from stillroom import plain_file, screen, wording
 from stillroom.errors import BadInput
+from stillroom.plain_file import Stamp
 from stillroom.pressure import KPA_IN_PSI
 
 Whole = NDArray[np.int64]
@@ -31,8 +34,12 @@ Truth = NDArray[np.bool_]
 EVENTS = ("vent-start", "weight-on", "heat-off", "lock-dropped")
 MINUTE = 60_000_000
 """Microseconds in a minute. Times are whole microseconds, so that twenty minutes are twenty minutes."""
-LARGEST = 256 * 1024 * 1024
-"""Largest file that is read, bytes: some seven million rows."""
+MOST_ROWS = 2_000_000
+"""Most rows of a log: a reading every 7 milliseconds for four hours."""
+LARGEST = 96 * 1024 * 1024
+"""Largest file that is read, bytes: fifty for each of the most rows."""
+LONGEST_LINE = 4_096
+"""Longest line, bytes; a quoted note may have several."""
 MOST_EVENTS = 1_000
 HIGHEST_PSI = 30
 """No home canner gets here: a plain weight relieves near 15 psi, the plug blows near 20 (common practice, no source).
@@ -42,6 +49,10 @@ LOWEST_PSI = -15
 _LAST_MINUTE = 100_000
 _PIECE = 32_768
 """Cells that are read at a time: few enough to stay in the processor's cache."""
+_STEP = 1 << 20
+"""Bytes that are looked through at a time."""
+_PAD = b"\n" * 64
+"""Stands after the last row: room to look past the last cell."""
 _LONG = 17
 _TIMES, _GAUGES = ("time", "minute"), ("gauge_psi", "gauge_kpa")
 _COLUMNS = 'columns are "time" or "minute", "gauge_psi" or "gauge_kpa", and if wanted "event" and "note"'
@@ -104,7 +115,9 @@ class RunLog:
     time_us : array of int64, shape (n,)
         Times of the readings, microseconds, strictly rising.
     reading : array of float64, shape (n,)
-        As the gauge showed it, in ``unit``.
+        As the gauge showed it, in ``unit``; of several at one time the lowest.
+    highest : array of float64, shape (n,)
+        The same, but of several at one time the highest.
     unit : str
         ``psi`` or ``kPa``.
     decimals : int
@@ -115,18 +128,36 @@ class RunLog:
         Rows of the file, empty readings among them.
     first_us, last_us : int
         Times of the first and last row, microseconds.
+    path : str
+        The file.
+    stamp : Stamp
+        Tells whether the file is still the one that was read.
     """
 
     shown: str
     clock: Clock
     time_us: Whole
     reading: Real
+    highest: Real
     unit: str
     decimals: int
     events: tuple[Event, ...]
     rows: int
     first_us: int
     last_us: int
+    path: str
+    stamp: Stamp
+
+    def sha256(self) -> str:
+        """Hash the file, byte for byte. It is made only where a load is kept: a long log takes as long to hash as to
+        judge.
+
+        Raises
+        ------
+        BadInput
+            The file cannot be read any more, or has changed since.
+        """
+        return plain_file.sha256(self.path, self.shown, "log", self.stamp)
 
     def date(self) -> date | None:
         """Day the log begins; None where it counts minutes."""
@@ -145,9 +176,8 @@ class _Rows(NamedTuple):
 
     def text(self, column: str, row: int) -> str:
         """One cell as text, short enough for a message."""
-        cell = self.bytes[self.starts[column][row] : self.ends[column][row]].tobytes().decode("utf-8", "replace")
-        cell = "".join(c if c.isprintable() else "?" for c in cell)
-        return cell if len(cell) <= 40 else cell[:37] + "..."
+        cell = self.bytes[self.starts[column][row] : self.ends[column][row]].tobytes()
+        return screen.shown(cell.decode("utf-8", "replace"))
 
     def refuse(self, row: int, message: str) -> BadInput:
         """One line with file and line."""
@@ -167,8 +197,11 @@ def read(path: str) -> RunLog:
     BadInput
         No such file, unknown columns, times that go backwards, a reading that is no number; names file and line.
     """
-    shown = os.path.basename(path)
-    rows = _cut(_contents(path, shown), shown)
+    shown = screen.name(path)
+    data, stamp = _contents(path, shown)
+    pieces = [data]
+    del data  # from here the pieces hold it, until it is cut
+    rows = _cut(pieces, shown)
     time_us, clock = _wall_times(rows) if "time" in rows.starts else _minutes(rows)
     _in_order(rows, time_us, clock)
     column = next(name for name in _GAUGES if name in rows.starts)
@@ -176,25 +209,23 @@ def read(path: str) -> RunLog:
     unit = "psi" if column == "gauge_psi" else "kPa"
     _within_reason(rows, column, reading, unit)
     events = _events(rows, time_us)
-    kept_time, kept_reading = _one_per_time(time_us, reading)
+    kept_time, lowest, highest = _one_per_time(time_us, reading)
+    first, last = int(time_us[0]), int(time_us[-1])
     return RunLog(
-        shown, clock, kept_time, kept_reading, unit, decimals, events, len(time_us), int(time_us[0]), int(time_us[-1])
+        shown, clock, kept_time, lowest, highest, unit, decimals, events, len(time_us), first, last, path, stamp
     )
 
 
 # from file to cells
 
 
-def _contents(path: str, shown: str) -> bytes:
-    try:
-        if not os.path.isfile(path):
-            raise BadInput(f"{shown}: {'is not a file' if os.path.exists(path) else 'there is no such log'}: {path}")
-        if os.path.getsize(path) > LARGEST:
-            raise BadInput(f"{shown}: larger than {LARGEST // 1024**2} MiB: log less often")
-        with open(path, "rb") as file:
-            data = file.read(LARGEST + 1)
-    except OSError as error:
-        raise BadInput(f"{shown}: cannot be read: {error.strerror}") from None
+def _contents(path: str, shown: str) -> tuple[bytes, Stamp]:
+    found = plain_file.read(path, shown, "log", LARGEST)
+    if found is None:
+        size = f"{LARGEST // 1024**2} MiB"
+        raise BadInput(f"{shown}: larger than {size}: log less often, at most {MOST_ROWS:,} rows")
+    data, stamp = found
+    del found
     if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
         raise BadInput(f"{shown}: is UTF-16: save it as CSV in UTF-8")
     data = data.removeprefix(b"\xef\xbb\xbf")
@@ -204,14 +235,23 @@ def _contents(path: str, shown: str) -> bytes:
         line = data.count(b"\n", 0, data.index(b"\0")) + 1
         raise BadInput(f"{shown}:{line}: holds a NUL byte: is it a CSV file?")
     if not data.isascii():
-        try:
-            data.decode("utf-8")
-        except UnicodeDecodeError as error:
-            line = data.count(b"\n", 0, error.start) + 1
-            raise BadInput(f"{shown}:{line}: is not UTF-8: save it as CSV in UTF-8") from None
+        _decoded(data, shown)
     if not data or data.isspace():
         raise BadInput(f"{shown}: is empty: {_COLUMNS}")
-    return data
+    return data, stamp
+
+
+def _decoded(data: bytes, shown: str) -> None:
+    """See that the whole is UTF-8, a piece at a time: as text it could take four times its size."""
+    reader = codecs.getincrementaldecoder("utf-8")()
+    for at in range(0, len(data), _STEP):
+        piece = data[at : at + _STEP]
+        try:
+            reader.decode(piece, at + _STEP >= len(data))
+        except UnicodeDecodeError as error:
+            wrong = at + len(piece) - len(error.object) + error.start
+            line = data.count(b"\n", 0, wrong) + 1
+            raise BadInput(f"{shown}:{line}: is not UTF-8: save it as CSV in UTF-8") from None
 
 
 def _header(line: str, shown: str) -> list[str]:
@@ -220,7 +260,7 @@ def _header(line: str, shown: str) -> list[str]:
         raise BadInput(f"{shown}:1: columns are not separated by commas: save it as CSV with commas and decimal points")
     for name in names:
         if name not in (*_TIMES, *_GAUGES, "event", "note"):
-            raise BadInput(f'{shown}:1: column "{name[:40]}" is unknown: {_COLUMNS}')
+            raise BadInput(f'{shown}:1: column "{screen.shown(name)}" is unknown: {_COLUMNS}')
         if names.count(name) > 1:
             raise BadInput(f'{shown}:1: column "{name}" stands twice')
     for several, what in ((_TIMES, "time"), (_GAUGES, "pressure")):
@@ -231,27 +271,48 @@ def _header(line: str, shown: str) -> list[str]:
     return names
 
 
-def _cut(data: bytes, shown: str) -> _Rows:
-    head = data.find(b"\n") + 1 or len(data)
+def _too_many(shown: str) -> BadInput:
+    return BadInput(f"{shown}: more than {MOST_ROWS:,} rows: log less often")
+
+
+def _too_long(shown: str, line: int) -> BadInput:
+    return BadInput(f"{shown}:{line}: a line of more than {LONGEST_LINE:,} bytes: is it a CSV file?")
+
+
+def _cut(pieces: list[bytes], shown: str) -> _Rows:
+    """Cut a file into cells. The bytes are taken out of the list, so that they are held once and not twice."""
+    data = pieces.pop()
+    head = data.find(b"\n", 0, LONGEST_LINE) + 1 or len(data)
+    if head > LONGEST_LINE:
+        raise _too_long(shown, 1)
     names = _header(data[:head].decode("utf-8"), shown)
     numbers: Whole | None = None
+    spaced = data.find(b" ", head) >= 0 or data.find(b"\t", head) >= 0
     if data.find(b'"', head) >= 0:
-        data, numbers = _unquoted(data[head:], names, shown)
+        data, numbers = _unquoted(data, head, names, shown)
         head = 0
-    raw = np.frombuffer(data + b"\n" * 64, dtype=np.uint8)  # room to look past the last cell
-    stops = np.flatnonzero(raw == ord("\n"))
-    stops = stops[np.searchsorted(stops, head) :]
+    raw = np.frombuffer(data + _PAD, dtype=np.uint8)
+    del data
+    stops = _positions(raw, b"\n", head, 2 * MOST_ROWS + len(_PAD))  # empty lines among them
+    if stops is None:
+        raise _too_many(shown)
     begins = np.concatenate((np.full(1, head, np.int64), stops[:-1] + 1))
     if numbers is None:
         numbers = np.arange(2, len(stops) + 2)
     full = np.flatnonzero(stops > begins)
     begins, stops, numbers = begins[full], stops[full], numbers[full]
+    long = np.flatnonzero(stops - begins > LONGEST_LINE)
+    if len(long):
+        raise _too_long(shown, int(numbers[long[0]]))
+    if len(stops) > MOST_ROWS:
+        raise _too_many(shown)
     edges = [begins - 1, *_commas(raw, head, begins, stops, numbers, len(names), shown), stops]
+    del begins, full, long
     starts = {name: edges[i] + 1 for i, name in enumerate(names)}
     ends = {name: edges[i + 1] for i, name in enumerate(names)}
-    if data.find(b" ", head) >= 0 or data.find(b"\t", head) >= 0:
+    del edges
+    if spaced:
         for name in names:
-            ends[name] = ends[name].copy()  # the end of one cell is not to move with the start of the next
             _strip(raw, starts[name], ends[name])
     blank = np.flatnonzero(starts[names[0]] == ends[names[0]])
     for name in names[1:]:
@@ -265,47 +326,82 @@ def _cut(data: bytes, shown: str) -> _Rows:
     return _Rows(shown, raw, starts, ends, numbers)
 
 
+def _positions(raw: NDArray[np.uint8], letter: bytes, head: int, most: int) -> Whole | None:
+    """Where a letter stands from ``head`` on; None where it stands more often than ``most``."""
+    found, count = [np.empty(0, np.int64)], 0
+    for at in range(head, len(raw), _STEP):
+        here = np.flatnonzero(raw[at : at + _STEP] == letter[0])
+        count += len(here)
+        if count > most:
+            return None
+        here += at
+        found.append(here)
+    return np.concatenate(found)
+
+
 def _commas(
     raw: NDArray[np.uint8], head: int, begins: Whole, stops: Whole, lines: Whole, columns: int, shown: str
 ) -> list[Whole]:
     """Positions of the commas, one array for each but the last column."""
-    commas = np.flatnonzero(raw == ord(","))
-    commas = commas[np.searchsorted(commas, head) :]
-    if len(commas) == len(stops) * (columns - 1):
+    commas = _positions(raw, b",", head, len(stops) * (columns - 1))
+    if commas is not None and len(commas) == len(stops) * (columns - 1):
         between = commas.reshape(len(stops), columns - 1)
         if (between[:, 0] >= begins).all() and (between[:, -1] < stops).all():
             return [np.ascontiguousarray(column) for column in between.T]
-    per_row = np.searchsorted(commas, stops) - np.searchsorted(commas, begins)
-    row = int(np.flatnonzero(per_row != columns - 1)[0])
-    raise BadInput(f"{shown}:{lines[row]}: {int(per_row[row]) + 1} cells where there are {columns} columns")
+    del commas
+    cells = np.array([np.count_nonzero(raw[a:b] == ord(",")) + 1 for a, b in zip(begins, stops, strict=True)])
+    row = int(np.flatnonzero(cells != columns)[0])
+    raise BadInput(f"{shown}:{lines[row]}: {cells[row]} cells where there are {columns} columns")
 
 
-def _unquoted(body: bytes, names: list[str], shown: str) -> tuple[bytes, Whole]:
+def _unquoted(data: bytes, head: int, names: list[str], shown: str) -> tuple[bytes, Whole]:
     """Take the quotes off. A quoted note may hold commas and line ends; it is not read further, so it is left out."""
-    lines, numbers = [], []
-    reader = csv.reader(io.StringIO(body.decode("utf-8"), newline=""), strict=True)
+    plain, numbers = bytearray(), array("q")
+    reader = csv.reader(_lines(data, head, shown), strict=True)
     before = 0
     try:
         for cells in reader:
             if cells:
-                lines.append(",".join("" if name == "note" else c for name, c in zip(names, cells, strict=False)))
-                if len(cells) != len(names) or any(c in line for line in lines[-1:] for c in '"\n'):
+                line = ",".join("" if name == "note" else c for name, c in zip(names, cells, strict=False))
+                if len(cells) != len(names) or '"' in line or "\n" in line:
                     raise BadInput(f"{shown}:{before + 2}: {len(cells)} cells where there are {len(names)} columns")
-                if lines[-1].count(",") != len(names) - 1:
+                if line.count(",") != len(names) - 1:
                     raise BadInput(f"{shown}:{before + 2}: a comma inside a cell: write decimals with a point")
+                plain += line.encode()
+                plain += b"\n"
                 numbers.append(before + 2)
+                if len(numbers) > MOST_ROWS:
+                    raise _too_many(shown)
             before = reader.line_num
-    except csv.Error as error:
-        raise BadInput(f"{shown}:{before + 2}: the quotes do not close ({error})") from None
-    return "\n".join(lines).encode(), np.array(numbers, dtype=np.int64)
+    except csv.Error:
+        raise BadInput(f"{shown}:{before + 2}: the quotes do not close, or a note is too long") from None
+    return bytes(plain), np.array(numbers, dtype=np.int64)
+
+
+def _lines(data: bytes, head: int, shown: str) -> Iterator[str]:
+    """Give the lines after the header one by one, as text."""
+    file = io.BytesIO(data)
+    file.seek(head)
+    for number, line in enumerate(file, 2):
+        if len(line) > LONGEST_LINE:
+            raise _too_long(shown, number)
+        yield line.decode("utf-8")
 
 
 def _strip(raw: NDArray[np.uint8], starts: Whole, ends: Whole) -> None:
-    """Move the edges of the cells past their spaces, in place."""
-    while (ahead := (starts < ends) & ((raw[starts] == 32) | (raw[starts] == 9))).any():
-        starts += ahead
-    while (behind := (starts < ends) & ((raw[ends - 1] == 32) | (raw[ends - 1] == 9))).any():
-        ends -= behind
+    """Move the edges of the cells past their spaces, in place; only cells that have more of them are looked at anew."""
+    rows = np.arange(len(starts))
+    while len(rows := rows[(starts[rows] < ends[rows]) & _is_space(raw, starts[rows])]):
+        starts[rows] += 1
+    rows = np.arange(len(starts))
+    while len(rows := rows[(starts[rows] < ends[rows]) & _is_space(raw, ends[rows] - 1)]):
+        ends[rows] -= 1
+
+
+def _is_space(raw: NDArray[np.uint8], at: Whole) -> Truth:
+    letter = raw[at]
+    found: Truth = (letter == ord(" ")) | (letter == ord("\t"))
+    return found
 
 
 # numbers
@@ -523,14 +619,14 @@ def _in_order(rows: _Rows, time_us: Whole, clock: Clock) -> None:
     raise rows.refuse(row, f"{told}: {advice}")
 
 
-def _one_per_time(time_us: Whole, reading: Real) -> tuple[Whole, Real]:
-    """Drop empty readings; of several readings at one time keep the lowest, which claims least."""
+def _one_per_time(time_us: Whole, reading: Real) -> tuple[Whole, Real, Real]:
+    """Drop empty readings; of several readings at one time keep the lowest, which claims least, and the highest."""
     there = ~np.isnan(reading)
     time_us, reading = time_us[there], reading[there]
     first = np.flatnonzero(np.diff(time_us, prepend=time_us[:1] - 1))
     if len(first) == len(time_us):
-        return time_us, reading
-    return time_us[first], np.minimum.reduceat(reading, first)
+        return time_us, reading, reading
+    return time_us[first], np.minimum.reduceat(reading, first), np.maximum.reduceat(reading, first)
 
 
 def _events(rows: _Rows, time_us: Whole) -> tuple[Event, ...]:

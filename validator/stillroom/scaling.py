@@ -10,11 +10,12 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from itertools import islice
 from typing import Any, NamedTuple
 
-from stillroom import buying, recipes, wording
-from stillroom.answer import HeadspaceFor, Stated
+from stillroom import buying, loads, question, recipes, wording
+from stillroom.answer import Citation, HeadspaceFor, Stated
 from stillroom.charts import Combination
 from stillroom.errors import BadInput, NoTestedSchedule
 from stillroom.lookup import Lookup
@@ -24,6 +25,8 @@ from stillroom.records import JarRule
 
 MOST_JARS = 10_000
 """More jars than a household fills in a lifetime: a slip of the pen (from memory; only guards against slips)."""
+MOST_NAMES = 100
+"""More ingredients than any recipe has."""
 LOAD = {"quart": 7, "pint": 9}
 """Jars in a canner load of the printed yields; most canners hold 7 quarts and 8 or 9 pints (page 1-17)."""
 _CUPS = {"teaspoon": 1 / 48, "tablespoon": 1 / 16, "cup": 1, "pint": 2, "quart": 4, "gallon": 16}
@@ -43,12 +46,12 @@ def recipe(
     lookup: Lookup,
     food: str,
     *,
-    jars: int | None = None,
+    jars: int | str | None = None,
     jar: str | None = None,
     pack: str | None = None,
     variety: str | None = None,
     column: str | None = None,
-    without: Iterable[str] = (),
+    without: str | Iterable[str] | None = None,
 ) -> Recipe:
     """Give the recipe of a food; see :func:`stillroom.recipe`."""
     meaning = lookup.names.meaning(food, lookup.cite)
@@ -57,9 +60,7 @@ def recipe(
     lookup.hold_to_kind(meaning, Combination("", asked.pack or "", asked.jar or "", ""))
     batches = _batches(lookup, entry, asked, _column(entry, column))
     column = batches.column if batches else column
-    left_out = tuple(
-        _may_leave_out(lookup, entry, name) for name in ([without] if isinstance(without, str) else without)
-    )
+    left_out = tuple(_may_leave_out(lookup, entry, name) for name in _named(without))
     lines = (
         _scaled(line, batches, asked)
         for row in entry.get("ingredients", ())
@@ -109,13 +110,10 @@ def recipe(
 
 
 def _read_question(
-    lookup: Lookup, entry: Entry, jars: object, jar: str | None, pack: str | None, variety: str | None
+    lookup: Lookup, entry: Entry, asked_jars: object, jar: str | None, pack: str | None, variety: str | None
 ) -> _Asked:
     title = entry["title"]
-    if jars is not None and (not isinstance(jars, int) or isinstance(jars, bool)):
-        raise BadInput(f'jars {str(jars)[:40]!r} is not a whole number: write it like "14"')
-    if isinstance(jars, int) and not 1 <= jars <= MOST_JARS:
-        raise BadInput(f"jars {jars} is not between 1 and {MOST_JARS:,}")
+    jars = None if asked_jars is None else loads.count("jars", asked_jars, MOST_JARS)
     if jars is not None and jar is None:
         raise BadInput(f"{jars} jars of what size? Say the jar too: {wording.listed(entry['jars'])}")
     jar_id = None if jar is None else lookup.read_jar(jar)
@@ -165,23 +163,39 @@ def _variety(entry: Entry, said: object, jars: int | None) -> str | None:
         raise BadInput(f"{entry['title']}: the publication tells no varieties apart; leave the variety out")
     words = {plain(name): name for name in have}
     if not isinstance(said, str) or plain(said) not in words:
-        raise BadInput(f"variety {str(said)[:40]!r} is not one of {wording.listed(have)}")
+        raise BadInput(f"variety {question.shown(said)} is not one of {wording.listed(have)}")
     return str(words[plain(said)])
 
 
 def _column(entry: Entry, said: object) -> str | None:
     have = [row["id"] for row in entry.get("batches", ())]
-    if said is None or said in have:
-        return said if isinstance(said, str) else None
+    if said is None or (isinstance(said, str) and said in have):
+        return said
     if not have:
         raise BadInput(f"{entry['title']}: the recipe is printed in one column; leave the column out")
-    raise BadInput(f"column {str(said)[:40]!r} is not one of {wording.listed(have)}")
+    raise BadInput(f"column {question.shown(said)} is not one of {wording.listed(have)}")
+
+
+def _named(without: object) -> tuple[str, ...]:
+    """Read the names of what to leave out: one name, several, or None for nothing."""
+    if without is None:
+        return ()
+    if isinstance(without, str):
+        names: tuple[object, ...] = (without,)
+    elif isinstance(without, Iterable) and not isinstance(without, (bytes, Mapping)):
+        names = tuple(islice(without, MOST_NAMES + 1))
+    else:
+        raise BadInput(f"without {question.shown(without)}: write the name of an ingredient, or a list of names")
+    if len(names) > MOST_NAMES:
+        raise BadInput(f"without: more than {MOST_NAMES} names; no recipe has so many ingredients")
+    for name in names:
+        if not isinstance(name, str) or not plain(name):
+            raise BadInput(f"without {question.shown(name)}: write the name of an ingredient")
+    return tuple(map(str, names))
 
 
 def _may_leave_out(lookup: Lookup, entry: Entry, name: str) -> str:
     """Name of an ingredient that the publication lets one leave out; anything else is refused."""
-    if not isinstance(name, str) or not plain(name):
-        raise BadInput(f"without {name!r}: write the name of an ingredient")
     acids = [acid for row in entry.get("acid", ()) for acid in row["any_of"]]
     lines = [*entry.get("ingredients", ()), *({**acid, "role": "acid"} for acid in acids)]
     found = [line for line in lines if plain(name) == plain(line["name"])]
@@ -246,6 +260,7 @@ def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
         if (
             row.food in (food, relation.follows if relation else food)
             and statement.kind == "must"
+            and (row.food == food or statement.carries == "yes")
             and (asked.pack is None or row.pack in ("", asked.pack))
             and (asked.jar is None or row.jar in ("", asked.jar, asked.printed_jar))
         ):
@@ -255,7 +270,7 @@ def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
             text = f"{wording.capital(', '.join(only))}: {statement.text}" if only else statement.text
             if text not in given:
                 given.add(text)
-                yield Stated(text, row.page)
+                yield Stated(text, row.page, lookup.cite(row.page, row.source))
 
 
 # batches
@@ -471,6 +486,8 @@ def document(found: Recipe) -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, Citation):
+        return {**value._asdict(), "cite": value.cite()}
     if hasattr(value, "_asdict"):
         return {name: _plain(part) for name, part in value._asdict().items()}
     if isinstance(value, tuple):

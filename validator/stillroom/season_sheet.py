@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from stillroom import drawing
 from stillroom.errors import BadInput
-from stillroom.season import VERDICTS, Entry
+from stillroom.season import CHECKED, NOT_CHECKED, NOT_SAFE, Entry
 
 WIDTH = 80
-_COLORS = {"delivered": "#2e8b57", "unproven": "#c9a227", "short": "#d1495b", "no verdict": "#8a8a8a"}
+MOST_BARS = 60
+"""Foods that have a bar of their own in the chart, those with the most jars; the others share one."""
+_LONGEST_TITLE = 48
+_DID_NOT_SEAL = "did not seal"
+_COLORS = {"sealed": "#2e8b57", NOT_CHECKED: "#c9a227", _DID_NOT_SEAL: "#8a8a8a", NOT_SAFE: "#d1495b"}
 
 
 def season_sheet(entries: Sequence[Entry], standing: str) -> str:
@@ -25,64 +29,65 @@ def season_sheet(entries: Sequence[Entry], standing: str) -> str:
     """
     if not entries:
         return "No loads here yet. Add one with: stillroom judge batch.yaml --save DIR\n"
-    foods = sorted({(entry.title, entry.jar) for entry in entries})
-    table = [("jars on the shelf", "jar", "put up", "keep", "failed", "not shown", "first best by")]
-    for title, jar in foods:
-        loads = [entry for entry in entries if (entry.title, entry.jar) == (title, jar)]
-        keep = sum(load.on_shelf for load in loads)
-        first = min((load.best_by for load in loads if load.on_shelf), default=None)
-        table.append(
-            (
-                title,
-                jar,
-                str(sum(load.jars for load in loads)),
-                str(keep),
-                str(sum(load.failed or 0 for load in loads)),
-                str(sum(load.jars for load in loads if load.verdict != "delivered")),
-                str(first or "-"),
-            )
-        )
-    loads_table = [("day", "load", "jar", "jars", "verdict", "sealed", "failed")]
-    loads_table += [
-        (
-            str(load.date),
-            load.title,
-            load.jar,
-            str(load.jars),
-            load.verdict,
-            _known(load.sealed),
-            _known(load.failed),
-        )
-        for load in entries
-    ]
-    doubtful = [load for load in entries if load.verdict != "delivered"]
-    lines = [*_set(table), "", *_set(loads_table), ""]
-    if doubtful:
-        lines += [f"{len(doubtful)} of {len(entries)} loads are not shown to have got their schedule: those jars are"]
-        lines += ["not for the shelf (see stillroom judge for what to do within 24 hours)."]
-    lines += ["Use within a year (page 1-11). Caution: " + standing]
+    lines = [*_set(_by_food(entries), 0), "", *_set(_by_load(entries), 1), ""]
+    unsafe = sum(load.standing == NOT_SAFE for load in entries)
+    if unsafe:
+        lines += [
+            f"{unsafe} of {len(entries)} loads are not shown to have got their schedule: those jars are {NOT_SAFE} on "
+            "the shelf, whatever their seals (see stillroom judge for what to do within 24 hours)."
+        ]
+    if any(load.unchecked for load in entries):
+        lines += [f"{NOT_CHECKED.capitalize()}: test each seal (page 1-25), write it into the record, and save again."]
+    lines += ["Use within a year (page 1-12). Caution: " + standing]
     return "\n".join(piece for line in lines for piece in _fitted(line)) + "\n"
 
 
-def _known(count: int | None) -> str:
-    return "?" if count is None else str(count)
+def _by_food(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
+    table: list[tuple[str, ...]] = [
+        ("on the shelf", "", "", "seals not", "did not", "not safe", "first"),
+        ("", "jar", "keep", "checked", "seal", "to keep", "best by"),
+    ]
+    for title, jar in sorted({(entry.title, entry.jar) for entry in entries}):
+        loads = [entry for entry in entries if (entry.title, entry.jar) == (title, jar)]
+        first = [str(load.best_by) for load in loads if load.on_shelf or load.unchecked]
+        table.append((title, jar, *(str(_jars(what, loads)) for what in _COLORS), min(first, default="-")))
+    return table
+
+
+def _by_load(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
+    table: list[tuple[str, ...]] = [("day", "load", "jar", "jars", "verdict", "")]
+    for load in entries:
+        said = load.standing
+        if said == CHECKED:
+            said = f"{load.sealed or 0} sealed" + (f", {load.failed} not" if load.failed else "")
+        table.append((str(load.date), load.title, load.jar, str(load.jars), load.verdict, said))
+    return table
+
+
+def _jars(what: str, loads: Iterable[Entry]) -> int:
+    """Add up jars: each jar of a load stands under one head."""
+    heads: dict[str, Callable[[Entry], int]] = {
+        "sealed": lambda load: load.on_shelf,
+        NOT_CHECKED: lambda load: load.unchecked,
+        _DID_NOT_SEAL: lambda load: 0 if load.standing == NOT_SAFE else load.failed or 0,
+        NOT_SAFE: lambda load: load.jars if load.standing == NOT_SAFE else 0,
+    }
+    return sum(heads[what](load) for load in loads)
 
 
 def _fitted(line: str) -> list[str]:
     return [line] if len(line) <= WIDTH or "  " in line else textwrap.wrap(line, WIDTH)
 
 
-def _set(table: Sequence[tuple[str, ...]]) -> list[str]:
+def _set(table: Sequence[tuple[str, ...]], titles: int) -> list[str]:
     """Set a table in columns; words to the left, numbers to the right; long titles cut to fit 80 columns."""
-    rest = sum(max(len(row[i]) for row in table) + 2 for i in range(len(table[0])))
-    titles = 0 if table[0][0] != "day" else 1
-    longest = max(len(row[titles]) for row in table)
-    room = max(12, WIDTH + 2 - (rest - longest))
+    rest = sum(max(len(row[i]) for row in table) + 2 for i in range(len(table[0])) if i != titles)
+    room = max(12, WIDTH - rest)
     cut = [
         tuple(c if i != titles or len(c) <= room else c[: room - 3] + "..." for i, c in enumerate(row)) for row in table
     ]
     wide = [max(len(row[i]) for row in cut) for i in range(len(cut[0]))]
-    numbers = [all(row[i].isdigit() or row[i] == "?" for row in cut[1:]) for i in range(len(wide))]
+    numbers = [any(row[i].isdigit() for row in cut) for i in range(len(wide))]
     return [
         "  ".join(
             c.rjust(w) if number else c.ljust(w) for c, w, number in zip(row, wide, numbers, strict=True)
@@ -92,7 +97,7 @@ def _set(table: Sequence[tuple[str, ...]]) -> list[str]:
 
 
 def plot(entries: Sequence[Entry], path: str) -> None:
-    """Draw jars by food and verdict.
+    """Draw jars by food and by what is known of them.
 
     Parameters
     ----------
@@ -103,24 +108,41 @@ def plot(entries: Sequence[Entry], path: str) -> None:
     Raises
     ------
     BadInput
-        Another ending, nothing to draw, or a folder that cannot be written to.
+        Another ending, nothing to draw, or a file that cannot be written or is not ours.
     """
     drawing.ending(path, "plot")
     if not entries:
         raise BadInput("the season log is empty: there is nothing to plot")
     from matplotlib.ticker import MaxNLocator
 
-    titles = sorted({entry.title for entry in entries}, reverse=True)
-    with drawing.sheet(path, "plot", (8, 1.6 + 0.42 * len(titles))) as figure:
+    bars = _bars(entries)
+    with drawing.sheet(path, "plot", (8, 1.6 + 0.42 * len(bars))) as figure:
         axes = figure.subplots()
-        left = [0] * len(titles)
-        for verdict in VERDICTS:
-            counts = [sum(e.jars for e in entries if (e.title, e.verdict) == (title, verdict)) for title in titles]
+        at = range(len(bars))
+        left = [0] * len(bars)
+        for what, color in _COLORS.items():
+            counts = [_jars(what, loads) for _, loads in bars]
             if any(counts):
-                axes.barh(titles, counts, left=left, color=_COLORS[verdict], label=verdict, height=0.62)
+                axes.barh(at, counts, left=left, color=color, label=what, height=0.62)
                 left = [a + b for a, b in zip(left, counts, strict=True)]
+        axes.set_yticks(at, [title for title, _ in bars])
         axes.set_xlabel("jars")
         axes.set_title(f"Jars put up, {entries[0].date} to {entries[-1].date}", loc="left", fontweight="bold")
         axes.xaxis.set_major_locator(MaxNLocator(integer=True))
         axes.spines[["top", "right"]].set_visible(False)
         figure.legend(loc="outside lower center", ncols=4, frameon=False, fontsize=9)
+
+
+def _bars(entries: Sequence[Entry]) -> list[tuple[str, list[Entry]]]:
+    """Group the loads by food, lowest bar first."""
+    foods: dict[str, list[Entry]] = {}
+    for entry in entries:
+        foods.setdefault(entry.title, []).append(entry)
+    most = sorted(foods, key=lambda title: (-sum(load.jars for load in foods[title]), title))
+    own, others = most[:MOST_BARS], [load for title in most[MOST_BARS:] for load in foods[title]]
+    bars = [(_short(title), foods[title]) for title in sorted(own, reverse=True)]
+    return [(f"{len(most) - len(own)} other foods", others), *bars] if others else bars
+
+
+def _short(title: str) -> str:
+    return title if len(title) <= _LONGEST_TITLE else title[: _LONGEST_TITLE - 3] + "..."

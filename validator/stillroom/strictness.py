@@ -387,6 +387,7 @@ TABLES: dict[str, Rules] = {
     "schedules/readings/foods-first.csv": _evidence("guide", "food", "pack", "jar"),
     "schedules/readings/acid-first.csv": _evidence("food", "jar", "acid", "per"),
     "schedules/readings/captions.csv": _evidence("guide", "caption", "when_note_says"),
+    "schedules/readings/pages-second.csv": _evidence("table", "key", "page"),
     "schedules/readings/footnotes.csv": _evidence("guide", "caption", "form"),
     "schedules/readings/lost-cells.csv": _evidence(
         "reading", "guide", "caption", "method", "gauge", "pack", "jar", "altitude_from_ft", "option", "cell"

@@ -5,6 +5,9 @@ required minutes, in which every reading is at or above the requirement and no t
 allowed gap. A dip starts the clock again from zero (page 1-22); time is never added across one. Where the log cannot
 show the schedule but the missing evidence could have, the run is *unproven*; else it is *short*.
 
+A canner vents freely (page 1-20). Where the gauge shows pressure while the vent is said to be open, one of the two is
+wrong, and the venting is not shown.
+
 The log falls into periods, cut where the canner was open to the air: at ``vent-start``, at the ``weight-on`` that
 ends a venting, and at ``lock-dropped``. A stretch never reaches across such a cut.
 """
@@ -23,6 +26,9 @@ from stillroom.runlog import MINUTE, Event, Truth, Whole
 VENT_US = 10 * MINUTE
 """Venting before the weight goes on, microseconds (page 1-20)."""
 
+FEWEST_READINGS = 3
+"""Readings that show a stretch: one at its beginning, one at its end and one between (the project's own, no source)."""
+
 DELIVERED, SHORT, UNPROVEN, NO_VERDICT = "delivered", "short", "unproven", "no verdict"
 
 REASONS = {
@@ -33,7 +39,9 @@ REASONS = {
     "dip": "the pressure fell below the requirement and the clock started again from zero",
     "pressure-not-reached": "no reading is at or above the requirement",
     "vent-unrecorded": "the log does not tell when venting began and ended",
+    "vent-contradicted": "the gauge shows pressure while the vent is said to be open",
     "gap": "readings are further apart than allowed",
+    "few-readings": "fewer than three readings show the stretch that would count",
     "log-ended": "the log ends at pressure, without heat-off",
     "no-readings": "there is no reading where the process should be",
     "gauge-replace": "the gauge is off by more than 2 psi and must be replaced",
@@ -70,6 +78,8 @@ class Period(NamedTuple):
         Nothing before this time can count, because venting was not over.
     heat_off_us : int or None
         When the heat is known to be off.
+    pressed : int or None
+        The first reading that shows pressure during that venting; None where none does.
     """
 
     start_us: int | None
@@ -79,13 +89,16 @@ class Period(NamedTuple):
     before: bool = False
     earliest_us: int | None = None
     heat_off_us: int | None = None
+    pressed: int | None = None
 
     @property
     def vented(self) -> str:
-        """``shown``, ``short`` or ``unrecorded``."""
+        """``shown``, ``short``, ``contradicted`` or ``unrecorded``."""
         if self.vent is None:
             return "unrecorded"
-        return "shown" if self.vent.us >= VENT_US else "short"
+        if self.vent.us < VENT_US:
+            return "short"
+        return "shown" if self.pressed is None else "contradicted"
 
 
 @dataclass(frozen=True)
@@ -102,6 +115,10 @@ class Judged:
         The stretch that counts: the longest unbroken one; None where no reading is at pressure.
     vent : Span or None
         The venting before it, or the last recorded.
+    pressed : int or None
+        The reading that contradicts that venting.
+    period : Period or None
+        The period that the verdict speaks of; None where no period was looked at.
     dips : tuple of (int, int)
         First and one-past-last reading of each dip.
     gaps : tuple of Span
@@ -114,6 +131,8 @@ class Judged:
     reasons: tuple[str, ...]
     hold: Span | None = None
     vent: Span | None = None
+    pressed: int | None = None
+    period: Period | None = None
     dips: tuple[tuple[int, int], ...] = ()
     gaps: tuple[Span, ...] = ()
     at_pressure_us: int = 0
@@ -125,9 +144,23 @@ class _Chain(NamedTuple):
     us: float
     missing: frozenset[str]
     gaps: tuple[Span, ...]
+    readings: int = 0
 
 
-def judge(time_us: Whole, at_pressure: Truth, events: Sequence[Event], required_us: int, max_gap_us: int) -> Judged:
+def allowed_gap_us(required_us: int, max_gap_us: int) -> int:
+    """Longest time between two readings of an unbroken stretch, microseconds: never more than half the process, so that
+    no stretch counts on fewer than :data:`FEWEST_READINGS` (the project's own, no source)."""
+    return min(max_gap_us, required_us // (FEWEST_READINGS - 1))
+
+
+def judge(
+    time_us: Whole,
+    at_pressure: Truth,
+    events: Sequence[Event],
+    required_us: int,
+    max_gap_us: int,
+    pressing: Truth | None = None,
+) -> Judged:
     """Judge one run.
 
     Parameters
@@ -141,9 +174,12 @@ def judge(time_us: Whole, at_pressure: Truth, events: Sequence[Event], required_
     required_us : int
         Process time, microseconds.
     max_gap_us : int
-        Longest time between two readings of an unbroken stretch, microseconds.
+        Longest time between two readings of an unbroken stretch, microseconds; see :func:`allowed_gap_us`.
+    pressing : array of bool, shape (n,), optional
+        Whether each reading shows more than an open vent can; none by default.
     """
-    cuts = periods(events)
+    gap_us = allowed_gap_us(required_us, max_gap_us)
+    cuts = [period._replace(pressed=_pressed(period.vent, time_us, pressing)) for period in periods(events)]
     holds: list[tuple[Period, Span]] = []
     chains: list[tuple[Period, _Chain]] = []
     dips: list[tuple[int, int]] = []
@@ -154,7 +190,7 @@ def judge(time_us: Whole, at_pressure: Truth, events: Sequence[Event], required_
         part, ok = time_us[low:high], at_pressure[low:high]
         if period.open or (period.before and not ok.any()):
             continue
-        longest, total = _longest(part, ok, max_gap_us)
+        longest, total = _longest(part, ok, gap_us)
         at_pressure_us += total
         if longest is not None:
             holds.append((period, longest))
@@ -162,18 +198,30 @@ def judge(time_us: Whole, at_pressure: Truth, events: Sequence[Event], required_
         if period.earliest_us is not None:
             late = int(np.searchsorted(part, period.earliest_us))
             part, ok = part[late:], ok[late:]
-            longest, _ = _longest(part, ok, max_gap_us)
-        chains += [(period, chain) for chain in _chains(period, part, ok, max_gap_us)]
+            longest, _ = _longest(part, ok, gap_us)
+        chains += [(period, chain) for chain in _chains(period, part, ok, gap_us, required_us)]
         if longest is not None:
             chains.append((period, _Chain(longest.us, frozenset(), ())))
     holds.sort(key=lambda item: -item[1].us)
     judged = (
         _delivered(holds, required_us)
-        or _unproven(holds, chains, required_us)
+        or _unproven(holds, chains, required_us, max_gap_us)
         or _short(holds, bool(dips), bool(len(time_us)), required_us)
     )
-    vent = judged.vent or next((period.vent for period in reversed(cuts) if period.vent is not None), None)
-    return replace(judged, vent=vent, dips=tuple(dips), at_pressure_us=at_pressure_us)
+    last = next((period for period in reversed(cuts) if period.vent is not None), None)
+    chosen = judged.period or last
+    told = chosen if chosen is not None and chosen.vent is not None else last
+    vent, pressed = (None, None) if told is None else (told.vent, told.pressed)
+    return replace(judged, vent=vent, pressed=pressed, period=chosen, dips=tuple(dips), at_pressure_us=at_pressure_us)
+
+
+def _pressed(vent: Span | None, time_us: Whole, pressing: Truth | None) -> int | None:
+    """First reading of a venting, its beginning and end among them, that shows pressure."""
+    if vent is None or pressing is None:
+        return None
+    low, high = int(np.searchsorted(time_us, vent.start_us)), int(np.searchsorted(time_us, vent.end_us, side="right"))
+    found = np.flatnonzero(pressing[low:high])
+    return low + int(found[0]) if len(found) else None
 
 
 def periods(events: Sequence[Event]) -> list[Period]:
@@ -230,12 +278,13 @@ def _dips(ok: Truth) -> list[tuple[int, int]]:
     return list(zip((at[fell] + 1).tolist(), at[fell + 1].tolist(), strict=True))
 
 
-def _chains(period: Period, time_us: Whole, ok: Truth, max_gap_us: int) -> list[_Chain]:
-    """Longest stretch of a period that could have been at pressure, and those that reach out of the log.
+def _chains(period: Period, time_us: Whole, ok: Truth, max_gap_us: int, required_us: int) -> list[_Chain]:
+    """Find the stretch of a period that could have been at pressure, and those that reach out of the log. Of several
+    that are long enough it is the one with most readings at pressure, and then the longest.
 
     A silence longer than the allowed gap may have been at pressure until the heat was off; so may the time from the
     last good reading to heat-off. A reading below the requirement ends every stretch. At the edges of the period, where
-    the canner was open or the weight just set, the pressure is nought.
+    the canner was open or the weight just set, there is no pressure.
     """
     off = math.inf if period.heat_off_us is None else float(period.heat_off_us)
     start = period.start_us if period.earliest_us is None else period.earliest_us
@@ -268,12 +317,15 @@ def _chains(period: Period, time_us: Whole, ok: Truth, max_gap_us: int) -> list[
     if not len(first):
         return endless
     lengths = np.add.reduceat(reach, first)
-    best = int(np.argmax(lengths))
+    seen = np.add.reduceat(good[:-1] & linked, first)
+    best = int(np.lexsort((lengths, seen * (lengths >= required_us), lengths >= required_us))[-1])
     stop = int(first[best + 1]) if best + 1 < len(first) else len(reach)
     inside = np.flatnonzero(maybe[first[best] : stop] & linked[first[best] : stop]) + first[best]
     gaps = tuple(Span(int(since[i]), int(min(until[i], off))) for i in inside.tolist())
     missing = ("gap" if len(time_us) else "no-readings",) if gaps else ()
-    return [_Chain(float(lengths[best]), frozenset(missing), gaps), *endless]
+    last = int(first[best] + np.flatnonzero(linked[first[best] : stop])[-1]) + 2
+    readings = int(np.count_nonzero(good[first[best] : last]))
+    return [_Chain(float(lengths[best]), frozenset(missing), gaps, readings), *endless]
 
 
 # the verdict
@@ -282,19 +334,24 @@ def _chains(period: Period, time_us: Whole, ok: Truth, max_gap_us: int) -> list[
 def _delivered(holds: list[tuple[Period, Span]], required_us: int) -> Judged | None:
     for period, hold in holds:
         if period.vented == "shown" and hold.us >= required_us:
-            return Judged(DELIVERED, ("vented", "held"), hold, period.vent)
+            return Judged(DELIVERED, ("vented", "held"), hold, period=period)
     return None
 
 
-def _unproven(holds: list[tuple[Period, Span]], chains: list[tuple[Period, _Chain]], required_us: int) -> Judged | None:
+def _unproven(
+    holds: list[tuple[Period, Span]], chains: list[tuple[Period, _Chain]], required_us: int, max_gap_us: int
+) -> Judged | None:
     """Unproven, if what is missing could have made it delivered: the case in which least is missing."""
     possible = [(period, chain) for period, chain in chains if period.vented != "short" and chain.us >= required_us]
     if not possible:
         return None
-    period, chain = min(possible, key=lambda item: (len(item[1].missing) + (item[0].vent is None), -item[1].us))
-    reasons = [] if period.vented == "shown" else ["vent-unrecorded"]
+    period, chain = min(possible, key=lambda item: (len(item[1].missing) + (item[0].vented != "shown"), -item[1].us))
+    reasons = [] if period.vented == "shown" else [f"vent-{period.vented}"]
+    missing = set(chain.missing)
+    if missing == {"gap"} and 0 < chain.readings < FEWEST_READINGS and all(gap.us <= max_gap_us for gap in chain.gaps):
+        missing = {"few-readings"}  # close enough for a longer process
     hold = holds[0][1] if holds else None
-    return Judged(UNPROVEN, (*reasons, *sorted(chain.missing)), hold, period.vent, gaps=chain.gaps)
+    return Judged(UNPROVEN, (*reasons, *sorted(missing)), hold, period=period, gaps=chain.gaps)
 
 
 def _short(holds: list[tuple[Period, Span]], dipped: bool, any_readings: bool, required_us: int) -> Judged:
@@ -305,6 +362,6 @@ def _short(holds: list[tuple[Period, Span]], dipped: bool, any_readings: bool, r
     reasons = [] if enough else ["hold-short", *(["dip"] if dipped else [])]
     if period.vented == "short" or (enough and period.vented == "unrecorded"):
         reasons.append("vent-short")
-    elif period.vented == "unrecorded":
-        reasons.append("vent-unrecorded")
-    return Judged(SHORT, tuple(reasons), hold, period.vent)
+    elif period.vented != "shown":
+        reasons.append(f"vent-{period.vented}")
+    return Judged(SHORT, tuple(reasons), hold, period=period)

@@ -92,7 +92,8 @@ def _stretches(axes: Axes, found: Judgement) -> None:
         axes.axvspan(*span, color=_GOOD if good else _WEAK, alpha=0.22, lw=0, zorder=1, label=label)
     if judged.vent is not None:
         span = _minute(found, judged.vent.start_us), _minute(found, judged.vent.end_us)
-        axes.axvspan(*span, color="#8aa4b8", alpha=0.22, lw=0, zorder=1, label=f"venting: {minutes(judged.vent.us)}")
+        said = "venting" if judged.pressed is None else "vent said to be open"
+        axes.axvspan(*span, color="#8aa4b8", alpha=0.22, lw=0, zorder=1, label=f"{said}: {minutes(judged.vent.us)}")
     for at, (first, last) in enumerate(judged.dips[:_MOST_DIPS]):
         lowest = first + int(np.argmin(found.true_psi[first:last]))
         axes.plot(

@@ -46,7 +46,12 @@ def verdict_sheet(found: Judgement, lookup: Lookup, encoding: str | None) -> str
     ]
     if found.verdict != NO_VERDICT:
         lines += _drawn(found, encoding)
-    lines += ["", "Next:", *(line for noted in found.following for line in _item(wording.capital(str(noted))))]
+    first = [noted for noted in found.following if noted.code != "suspect"]
+    later = [noted for noted in found.following if noted.code == "suspect"]
+    lines += ["", "Next:", *(line for noted in first for line in _item(wording.capital(str(noted))))]
+    if later:
+        lines += ["", "If a jar of them is found swollen, leaking or spoiled:"]
+        lines += [line for noted in later for line in _item(str(noted))]
     lines += _cautions(found.cautions)
     if found.lethality_F0_min is not None:
         lines += [
@@ -113,9 +118,9 @@ def _cautions(cautions: tuple[Noted, ...]) -> list[str]:
     mind = [noted for noted in cautions if noted.code not in ("condition", "standing")]
     lines = []
     if mind:
-        lines += ["", "Mind:", *(line for noted in mind for line in _item(str(noted)))]
+        lines += ["", "Also note:", *(line for noted in mind for line in _item(str(noted)))]
     if must:
-        lines += ["", "A log cannot show these, without which the schedule does not hold:"]
+        lines += ["", "Required for safety, and no log can show it:"]
         lines += [line for noted in must for line in _item(str(noted))]
     return lines
 

@@ -4,7 +4,8 @@ What it does
 ------------
 Puts the two readings (schedules/readings/) side by side, place by place: food, form, canner, pack, jar, altitude and
 option. Where they differ, a row of lost-cells.csv must say which of them lost the cell; a row there that explains
-nothing is a finding. From the two it rebuilds the schedule tables and compares every cell with the files.
+nothing is a finding, and so is a third reading of such a cell that says something else. From the two it rebuilds the
+schedule tables and compares every cell with the files.
 
 Why it matters
 --------------
@@ -116,6 +117,9 @@ def _explained(package: CheckedPackage, captions: Table, both: pd.DataFrame) -> 
     entries = {(row["guide"], row["caption"]): row for row in captions.rows}
     wanted = []
     for line, row in table.numbered():
+        if row["third"] not in ("", row["kept"]):
+            wrong = f"is not what was kept, {row['kept']}"
+            yield _at(table.file, line, wrong, "look the cell up in the publication", "third", row["third"])
         entry = entries.get((row["guide"], row["caption"]))
         if entry is not None:
             wanted.append({**row, "food": entry["food"], "form": entry["form"], "line": line})

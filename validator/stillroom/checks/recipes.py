@@ -21,6 +21,7 @@ YAML 1.2; JSON Schema 2020-12.
 
 from __future__ import annotations
 
+import contextlib
 import os
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
@@ -76,14 +77,28 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
         if data is None:
             yield Finding(NAME, path, None, "", "", problem, "", "restore the file")
             continue
-        yield from _recipe(path, data, validator)
+        yield from _recipe(package, path, data, validator)
 
 
-def _recipe(path: str, data: bytes, validator: Any) -> Iterator[Finding]:
+def readable(package: CheckedPackage) -> Iterator[tuple[str, tuple[Any, dict[Any, int]]]]:
+    """Give the recipes that are plain YAML: path, values and the line of each place; the check names the others."""
+    from stillroom import plain_yaml
+
+    folder = os.path.join(package.root, *FOLDER.split("/"))
+    if package.screened(FOLDER) or not os.path.isdir(folder):
+        return
+    for path in (f"{FOLDER}/{file}" for file in sorted(os.listdir(folder)) if file.endswith((".yaml", ".yml"))):
+        data, _ = package.bounded(path, LARGEST)
+        if data is not None:
+            with contextlib.suppress(UnicodeDecodeError, plain_yaml.NotPlain):
+                yield path, plain_yaml.read(data.decode("utf-8"), DEEPEST)
+
+
+def _recipe(package: CheckedPackage, path: str, data: bytes, validator: Any) -> Iterator[Finding]:
     from stillroom import plain_yaml
 
     try:
-        recipe, lines = plain_yaml.read(data.decode("utf-8"), DEEPEST)
+        recipe, lines = package.recipes.get(path) or plain_yaml.read(data.decode("utf-8"), DEEPEST)
     except UnicodeDecodeError as undecodable:
         line = data.count(b"\n", 0, undecodable.start) + 1
         yield Finding(NAME, path, line, "", "", "is not UTF-8 here", "", "save it as UTF-8")

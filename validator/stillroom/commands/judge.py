@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import argparse
 import sys
+from typing import TYPE_CHECKING
 
 import stillroom
 from stillroom import extras
-from stillroom.commands import DONE, FINDINGS
+from stillroom.commands import BAD_INPUT, DONE, FINDINGS
+from stillroom.errors import BadInput
+
+if TYPE_CHECKING:
+    from stillroom.judgement import Judgement
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -15,22 +20,57 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("batch", help="batch record, like batch.yaml; see schema/batch.json")
     parser.add_argument("--json", action="store_true", help="for programs; see schema/verdict.json")
     parser.add_argument("--chart", metavar="FILE", help="draw the run to FILE, .svg or .png")
-    parser.add_argument("--save", metavar="DIR", help="add the batch to the season log in DIR")
+    parser.add_argument("--save", metavar="DIR", help="add the batch to the season log in DIR, or amend its entry")
 
 
 def run(asked: argparse.Namespace) -> int:
-    """Judge, print, and draw and save where that is asked for."""
+    """Judge and print; then draw and keep where that is asked for. No failing file costs the verdict."""
     found = stillroom.judge(asked.batch)
     with extras.needed("run"):
-        from stillroom import exchange, judgement, season, verdict, verdict_chart, verdict_sheet
-
-        if asked.chart is not None:
-            verdict_chart.draw(found, asked.chart)
-        kept = None if asked.save is None else season.keep(found, asked.save)
-        if asked.json:
-            sys.stdout.write(exchange.text(judgement.document(found)))
-        else:
-            sys.stdout.write(verdict_sheet.verdict_sheet(found, stillroom.lookup(), sys.stdout.encoding))
-        if kept is not None:
-            sys.stderr.write(f"stillroom judge: {'kept as' if kept.new else 'already kept as'} {kept.path}\n")
+        from stillroom import output, verdict
+    closed: Exception | None = None
+    try:
+        _print(found, as_document=asked.json)
+    except (BrokenPipeError, BadInput) as error:
+        closed = error  # the load is kept all the same
+    steps = []
+    if asked.chart is not None:
+        steps.append(lambda: _draw(found, asked.chart))
+    if asked.save is not None:
+        steps.append(lambda: _keep(found, asked.save))
+    if not output.attempt(*steps):
+        return BAD_INPUT
+    if closed is not None:
+        raise closed
     return DONE if found.verdict == verdict.DELIVERED else FINDINGS
+
+
+def _print(found: Judgement, *, as_document: bool) -> None:
+    with extras.needed("run"):
+        from stillroom import exchange, judgement, output, verdict_sheet
+
+        if as_document:
+            output.say(exchange.text(judgement.document(found)))
+        else:
+            output.say(verdict_sheet.verdict_sheet(found, stillroom.lookup(), sys.stdout.encoding))
+
+
+def _draw(found: Judgement, path: str) -> None:
+    with extras.needed("run"):
+        from stillroom import verdict_chart
+
+        verdict_chart.draw(found, path)
+
+
+def _keep(found: Judgement, folder: str) -> None:
+    with extras.needed("run"):
+        from stillroom import screen, season
+
+        kept = season.keep(found, folder)
+    told = "kept as" if kept.new else "amended" if kept.amended else "already kept as"
+    sys.stderr.write(f"stillroom judge: {told} {screen.shown(kept.path, 200)}\n")
+    if kept.same_log is not None:
+        sys.stderr.write(
+            f"stillroom judge: {kept.same_log} has the same log and another record: if it is the same load, "
+            "move one of the two away\n"
+        )

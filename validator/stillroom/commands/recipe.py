@@ -12,7 +12,7 @@ from stillroom.commands import DONE
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.add_argument("food", nargs="+", help='name of the food, like "apple pie filling"')
-    parser.add_argument("--jars", type=int, help="how many jars you want to fill; needs --jar")
+    parser.add_argument("--jars", help="how many jars you want to fill; needs --jar")
     parser.add_argument("--jar", help="half-pint, 12-ounce, pint, pint-and-half, quart or half-gallon")
     parser.add_argument("--pack", help="hot or raw, to see the steps of one pack only")
     parser.add_argument("--variety", help="where a recipe tells varieties apart, like apricots")

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import sys
 
 import stillroom
 from stillroom import extras
-from stillroom.commands import DONE
+from stillroom.commands import BAD_INPUT, DONE
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -15,22 +14,24 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("folder", help="season log, filled by stillroom judge --save")
     parser.add_argument("--json", action="store_true", help="for programs; see schema/season.json")
     parser.add_argument("--csv", metavar="FILE", help="write the loads to FILE as CSV")
-    parser.add_argument("--plot", metavar="FILE", help="draw jars by food and verdict to FILE, .svg or .png")
+    parser.add_argument("--plot", metavar="FILE", help="draw jars by food and seals to FILE, .svg or .png")
 
 
 def run(asked: argparse.Namespace) -> int:
-    """Read, write what is asked for, and print."""
+    """Read and print; then write what is asked for."""
     with extras.needed("run"):
         from stillroom import exchange, output, season, season_sheet
 
         entries = season.read(asked.folder)
-        if asked.csv is not None:
-            output.write(asked.csv, season.as_csv(entries).encode(), "CSV")
-        if asked.plot is not None:
-            season_sheet.plot(entries, asked.plot)
         if asked.json:
-            sys.stdout.write(exchange.text({"kind": "season", "loads": season.rows(entries)}))
+            output.say(exchange.text({"kind": "season", "loads": season.rows(entries)}))
         else:
             standing = next(entry.text for entry in stillroom.lookup().package.statements if entry.id == "always")
-            sys.stdout.write(season_sheet.season_sheet(entries, standing))
-    return DONE
+            output.say(season_sheet.season_sheet(entries, standing))
+        steps = []
+        if asked.csv is not None:
+            table = season.as_csv(entries).encode()
+            steps.append(lambda: output.write(asked.csv, table, "CSV", season.our_csv))
+        if asked.plot is not None:
+            steps.append(lambda: season_sheet.plot(entries, asked.plot))
+        return DONE if output.attempt(*steps) else BAD_INPUT

@@ -1,0 +1,71 @@
+"""Question: the types of what is asked, looked at before anything is looked up.
+
+A value of a wrong type is bad input in one line, even where it cannot be shown: an object without a working ``repr``,
+or a number too long to be written out.
+"""
+
+from __future__ import annotations
+
+import os
+from typing import Any
+
+from stillroom.errors import BadInput
+
+LONGEST_PATH = 4_096
+"""Characters; longer than any path that a system takes."""
+
+
+def shown(value: object, most: int = 40) -> str:
+    """Show a value of any type in a message, cut to ``most`` characters; by its type where it cannot be shown."""
+    try:
+        said = repr(value)
+    except Exception:  # whatever its own code raises
+        return f"of type {type(value).__name__}"
+    return said if len(said) <= most else f"{said[: most - 3]}..."
+
+
+def speakable(**asked: Any) -> None:
+    """Refuse a value that no message could show.
+
+    Raises
+    ------
+    BadInput
+        With the name of the argument.
+    """
+    for what, value in asked.items():
+        if value is None or isinstance(value, str):
+            continue
+        try:
+            f"{value!r}{value}"
+        except Exception:  # whatever its own code raises
+            raise BadInput(f"{what} of type {type(value).__name__} cannot be read: write it as text") from None
+
+
+def text(what: str, value: object, example: str) -> str:
+    """Give a text back.
+
+    Raises
+    ------
+    BadInput
+        It is no text.
+    """
+    if not isinstance(value, str):
+        raise BadInput(f"{what} {shown(value)} is not text: write it like {example}")
+    return value
+
+
+def path(what: str, value: object) -> str:
+    """Read a path: text, or an object that stands for a path.
+
+    Raises
+    ------
+    BadInput
+        Neither, or empty, or one that no file can have.
+    """
+    if isinstance(value, os.PathLike):
+        value = os.fspath(value)
+    if not isinstance(value, str):
+        raise BadInput(f"{what} {shown(value)} is not a path: write it as text")
+    if not value or "\0" in value or len(value) > LONGEST_PATH:
+        raise BadInput(f"{what} {shown(value)} is not a path: no file can be called so")
+    return value
