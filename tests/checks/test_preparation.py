@@ -49,3 +49,19 @@ def test_a_near_miss_a_yield_that_only_the_remarks_hold_is_no_finding(package):
     """Page 4-13 prints mushrooms per pint and half-pint: the columns of the readings have no place for it."""
     assert package.line(YIELDS, food="mushrooms", jar="half-pint")
     assert package.found("preparation") == ()
+
+
+def test_a_relation_of_yields_leads_where_both_readings_send(package):
+    """Pages 3-10 and 3-11 send to the quantity of page 3-9; near miss: the package as it is has no finding."""
+    relations = "schedules/yield-relations.csv"
+    line = package.line(relations, food="tomatoes-in-juice")
+    package.edit(relations, line, follows="tomato-juice")
+    assert package.places("preparation") == [(relations, line, "follows")]
+
+
+@pytest.mark.parametrize(("column", "value"), [("food", "beets"), ("follows", "mango-sauce"), ("page", "3-7")])
+def test_a_relation_of_yields_that_is_needless_leads_nowhere_or_has_another_page_is_found(package, column, value):
+    relations = "schedules/yield-relations.csv"
+    line = package.line(relations, food="tomatoes-raw-no-liquid")
+    package.edit(relations, line, **{column: value})
+    assert (relations, line, column) in package.places("preparation")

@@ -23,6 +23,7 @@ RECORDS = {
     "relations": records.Relation,
     "headspace": records.Headspace,
     "yields": records.Yield,
+    "yield-relations": records.YieldRelation,
     "acid": records.Acid,
     "conditions": records.Condition,
     "cautions": records.Statement,

@@ -6,6 +6,7 @@ import math
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
+from stillroom import wording
 from stillroom.records import Yield
 
 if TYPE_CHECKING:
@@ -56,10 +57,35 @@ def purchases(food: str, jar: str, jars: int, package: Package) -> tuple[Purchas
     tuple of Purchase
         Empty where no yield is printed for this food in this jar.
     """
-    rows = [row for row in package.yields if row.food == food and row.jar == jar]
+    rows = [row for row in printed(food, package) if row.jar == jar]
     order = {basis: place for place, basis in enumerate(PER_JARS)}
     rows.sort(key=lambda row: (row.variety, order.get(row.basis, len(order)), row.basis))
     return tuple(_purchase(row, jars) for row in rows)
+
+
+def printed(food: str, package: Package) -> tuple[Yield, ...]:
+    """Give the printed yields of a food, or those of the food that its section sends to for the quantity.
+
+    Parameters
+    ----------
+    food : str
+        Id.
+    package : Package
+
+    Returns
+    -------
+    tuple of Yield
+        With the food and the page they stand on; empty where none is printed.
+    """
+    sent = {relation.food: relation.follows for relation in package.yield_relations}
+    return tuple(row for row in package.yields if row.food == sent.get(food, food))
+
+
+def weighed(row: Yield, unit: str) -> str:
+    """Write the printed weight with its words, like ``21 lb without tops`` or ``about 2 lb``."""
+    low, high = wording.amount(row.pounds_from), wording.amount(row.pounds_to)
+    said = f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
+    return f"about {said}" if row.note == "about" else f"{said} {row.note}".rstrip()
 
 
 def _purchase(row: Yield, jars: int) -> Purchase:

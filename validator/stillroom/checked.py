@@ -53,8 +53,8 @@ AT_ONCE = 500
 SCHEDULE_SCHEMA = "schema/schedule.json"
 REQUIRED = (
     *GROUPS, "not-recommended",
-    "foods", "aliases", "forms", "relations", "headspace", "yields", "acid", "conditions", "withheld",
-    "withheld-names", "reading-schedules-first", "reading-schedules-second", "reading-foods-first",
+    "foods", "aliases", "forms", "relations", "headspace", "yields", "yield-relations", "acid", "conditions",
+    "withheld", "withheld-names", "reading-schedules-first", "reading-schedules-second", "reading-foods-first",
     "reading-foods-second", "reading-acid-first", "reading-acid-second", "captions", "footnotes", "lost-cells",
     "reading-pages-second",
     "sources", "guides", "altitude-bands", "jars", "jar-rules", "packs", "gauges", "canners", "rules", "cautions",

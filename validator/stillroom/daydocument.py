@@ -65,6 +65,8 @@ def _purchase(bought: Purchase) -> Document:
         "pounds_to": bought.pounds_to,
         "containers_from": bought.containers_from,
         "containers_to": bought.containers_to,
+        "printed_for": bought.printed.food,
+        "note": bought.printed.note,
         "source": bought.printed.source,
         "page": bought.printed.page,
     }

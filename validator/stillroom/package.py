@@ -145,6 +145,7 @@ class Package:
     relations = _Table("schedules/relations.csv", records.Relation)
     headspace = _Table("schedules/headspace.csv", records.Headspace)
     yields = _Table("schedules/yields.csv", records.Yield)
+    yield_relations = _Table("schedules/yield-relations.csv", records.YieldRelation)
     acid = _Table("schedules/acid.csv", records.Acid)
     syrups = _Table("schedules/syrups.csv", records.Syrup)
     conditions = _Table("schedules/conditions.csv", records.Condition)

@@ -168,9 +168,11 @@ class Batches(NamedTuple):
     one_at_a_time : bool
         True for jams and jellies: amounts are those of ONE batch, made ``times`` times.
     fills_from, fills_to : int
-        Jars of the size asked for that all of them fill, about.
+        Jars of the size asked for that all of them fill.
     by_volume : bool
         The yield is printed for another jar and carried over by volume.
+    about : bool
+        The yield is printed with the word about, or carried over by volume.
     page : str
         Page of the yield.
     """
@@ -181,6 +183,7 @@ class Batches(NamedTuple):
     fills_from: int
     fills_to: int
     by_volume: bool
+    about: bool
     page: str
 
 

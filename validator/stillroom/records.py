@@ -114,6 +114,16 @@ class Yield(NamedTuple):
     jar: Text
     source: Text
     page: Text
+    note: Blank
+
+
+class YieldRelation(NamedTuple):
+    """A food whose section sends to the yields of another (schema/yield-relations.json)."""
+
+    food: Text
+    follows: Text
+    source: Text
+    page: Text
 
 
 class Acid(NamedTuple):

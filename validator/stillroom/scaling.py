@@ -14,7 +14,7 @@ from collections.abc import Iterable, Mapping
 from itertools import islice
 from typing import Any, NamedTuple
 
-from stillroom import loads, question, recipes, wording
+from stillroom import buying, loads, question, recipes, wording
 from stillroom.answer import Citation, HeadspaceFor, Stated
 from stillroom.charts import Combination
 from stillroom.errors import BadInput, NoTestedSchedule
@@ -314,7 +314,9 @@ def _batches(lookup: Lookup, entry: Entry, asked: _Asked, chosen: str | None) ->
     if low < 1:
         raise BadInput(f"{entry['title']}: one printed batch fills less than one {lookup.jars[asked.jar].title}")
     times = math.ceil(jars / low)
-    return Batches(times, column, "single_batch" in entry, low * times, high * times, jar != asked.jar, page)
+    by_volume = jar != asked.jar
+    about = by_volume or any("about" in row for row in entry.get("yield", ()) if row["jar"] == jar)
+    return Batches(times, column, "single_batch" in entry, low * times, high * times, by_volume, about, page)
 
 
 def _carried(jars: float, volume_from: int, volume_to: int) -> int:
@@ -369,7 +371,7 @@ def _total(amount: Amount | None, asked: _Asked) -> Amount | None:
 def _raw_food(lookup: Lookup, food: str, asked: _Asked) -> Iterable[RawFood]:
     if asked.jars is None or asked.jar is None:
         return
-    rows = [row for row in lookup.package.yields if row.food == food and row.basis in ("canner load", "average")]
+    rows = [row for row in buying.printed(food, lookup.package) if row.basis in buying.PER_JARS]
     volume = {jar.id: jar.volume_fl_oz for jar in lookup.package.jars}
     for variety in dict.fromkeys(row.variety for row in rows):
         row = min(
@@ -377,17 +379,12 @@ def _raw_food(lookup: Lookup, food: str, asked: _Asked) -> Iterable[RawFood]:
             key=lambda row: (row.jar != asked.jar, row.jar != asked.printed_jar, row.basis != "canner load"),
         )
         share = asked.jars * volume[asked.jar] / volume[row.jar]
-        pounds = (
-            wording.amount(row.pounds_from)
-            if row.pounds_from == row.pounds_to
-            else f"{wording.amount(row.pounds_from)} to {wording.amount(row.pounds_to)}"
-        )
         fills = str(row.jars_from) if row.jars_from == row.jars_to else f"{row.jars_from} to {row.jars_to}"
         yield RawFood(
             variety,
             _quarter(row.pounds_from * share / row.jars_to),
             _quarter(row.pounds_to * share / row.jars_from),
-            f"{pounds} pounds for {fills} {_plural(lookup, row.jar, row.jars_to)}",
+            f"{buying.weighed(row, 'pounds')} for {fills} {_plural(lookup, row.jar, row.jars_to)}",
             row.page,
         )
 
@@ -444,6 +441,7 @@ def _batch_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches, 
         if batches.fills_from == batches.fills_to
         else f"{batches.fills_from} to {batches.fills_to}"
     )
+    fills = f"about {fills}" if batches.about else fills
     size = _plural(lookup, asked.jar or "", batches.fills_to)
     how = f" of the {batches.column} column" if batches.column else ""
     many = "1 batch" if batches.times == 1 else f"{batches.times} batches"
@@ -452,9 +450,9 @@ def _batch_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches, 
             f"For {jars} make {many}, one at a time; the amounts are for ONE batch: larger ones may not set "
             f"(page {entry['single_batch']})."
         )
-        yield f"Together they fill about {fills} {size} (page {batches.page})."
+        yield f"Together they fill {fills} {size} (page {batches.page})."
     else:
-        yield f"For {jars}: {many}{how}, about {fills} {size} (page {batches.page})."
+        yield f"For {jars}: {many}{how}, {fills} {size} (page {batches.page})."
     if batches.by_volume:
         yield "The yield is printed for another jar and carried over by volume."
     if batches.column:

@@ -359,6 +359,7 @@ TABLES: dict[str, Rules] = {
     "schedules/yields.csv": Rules(
         (("food", "variety", "basis", "jar"),), _COMMON, _ADDED, _is(WITHDRAWN, "no longer told")
     ),
+    "schedules/yield-relations.csv": Rules((("food",),), _COMMON, _ADDED, _is(WITHDRAWN, "no longer told")),
     "schedules/acid.csv": Rules(
         (("food", "jar", "acid", "per", "use", "note"), ("food", "jar", "acid", "per", "use")),
         {**_COMMON, "quantity": _acid_amount, "unit": _acid_amount, "any_of": _any_of},
@@ -432,7 +433,7 @@ for _reading in ("schedules", "foods", "acid"):
 _GIVES_A_SCHEDULE = SCHEDULE_FILES | {
     f"schedules/{name}.csv" for name in ("foods", "forms", "relations", "headspace", "acid")
 } | {"shared/jar-rules.csv"}  # fmt: skip
-_NO_SCHEDULE = frozenset(("schedules/yields.csv", "shared/exceptions.csv"))
+_NO_SCHEDULE = frozenset(("schedules/yields.csv", "schedules/yield-relations.csv", "shared/exceptions.csv"))
 
 
 def needs_source(file: str, kind: str) -> bool:

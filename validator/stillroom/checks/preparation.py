@@ -5,7 +5,9 @@ What it does
 Finds each food in the two readings of the food sections (foods-first.csv and foods-second.csv) by its names. A
 headspace or a yield must stand in both, for its pack and jar or in the reading's remark, and its page must be one of
 the food in the first reading; every headspace and yield of the readings must stand in the tables. A food's own page
-must be one of its section or of its schedules, and a relation must lead where the first reading says.
+must be one of its section or of its schedules, and a relation must lead where the first reading says. A food that
+takes the yields of another must have none of its own, and both readings must send it there, by its process or by the
+page named in the remark.
 
 Why it matters
 --------------
@@ -32,7 +34,7 @@ if TYPE_CHECKING:
     from stillroom.checked import CheckedPackage, Table
 
 NAME = "preparation"
-_BRACKETED = re.compile(r"(.*?) \((.*)\)")
+_BRACKETED = re.compile(r"(.*?) (?:\(.*\)|- .*)")
 _NUMBERS = re.compile(r"(?:([0-9]+)-)?([0-9]+)/([0-9]+)|([0-9]+(?:\.[0-9]+)?)")
 _LOADS = {("quart", "7"): "lb_per_7qt", ("pint", "9"): "lb_per_9pt"}
 _ANY = ("", "any", "none")
@@ -61,6 +63,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
         yield from _unused(table, sections, headspace.rows, yields.rows, owners)
     yield from _pages(package, read[0])
     yield from _relations(package, read[0], names)
+    yield from _yield_relations(package, read, names)
 
 
 def _names(package: CheckedPackage) -> dict[str, str]:
@@ -235,3 +238,30 @@ def _relations(package: CheckedPackage, first: dict[str, list[_Section]], names:
         if row["follows"] not in told and not any(row["follows"] in t for t in told):
             yield _at(table.file, line, "follows", row, f"is not the food of the first reading, {_or(told)}")
         yield from _page(table.file, line, row, sections)
+
+
+def _yield_relations(
+    package: CheckedPackage, read: list[dict[str, list[_Section]]], names: dict[str, str]
+) -> Iterator[Finding]:
+    table = package.table("yield-relations")
+    pages: dict[str, set[str]] = {}
+    for row in package.table("yields").rows:
+        pages.setdefault(row["food"], set()).add(row["page"])
+    for line, row in table.numbered():
+        food, follows = row["food"], row["follows"]
+        if food in pages:
+            yield _at(table.file, line, "food", row, "has yields of its own and needs no relation")
+        if follows not in pages:
+            yield _at(table.file, line, "follows", row, "has no yields")
+        elif not all(_sent(of.get(food, []), follows, pages[follows], names) for of in read):
+            yield _at(table.file, line, "follows", row, "is not where both readings send for the quantity")
+        yield from _page(table.file, line, row, read[0].get(food, []))
+
+
+def _sent(sections: list[_Section], follows: str, pages: set[str], names: dict[str, str]) -> bool:
+    """Whether a reading sends to a food, by its process or by the page of its quantity."""
+    return any(
+        _named(section.row["uses_process_of"], names) == follows
+        or ("quantit" in section.row["caution"] and any(f"({page})" in section.row["caution"] for page in pages))
+        for section in sections
+    )
