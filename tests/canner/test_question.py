@@ -228,7 +228,7 @@ def test_an_ambiguous_word_lists_what_it_may_mean():
         ("nectarines", "peaches", "raw", "2-19"),
         ("apricots", "peaches", "hot", "2-9"),
         ("tomatillos", "tomatoes in water", "hot", "3-13"),
-        ("blender ketchup", "tomato ketchup", "hot", "3-18"),
+        ("blender ketchup", "tomato ketchup", "hot", "3-19"),
         ("winter squash", "pumpkin", "hot", "4-20"),
     ],
 )

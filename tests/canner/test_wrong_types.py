@@ -155,7 +155,7 @@ def test_a_path_is_text(path: Any) -> None:
 
 def test_a_path_object_is_a_path(tmp_path: pathlib.Path) -> None:
     for function in (stillroom.judge, stillroom.check, stillroom.compare):
-        with pytest.raises(BadInput, match=str(tmp_path)):
+        with pytest.raises(BadInput, match="none"):
             function(tmp_path / "none")  # type: ignore[arg-type]
 
 
