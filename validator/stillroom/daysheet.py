@@ -6,8 +6,8 @@ import math
 import textwrap
 from fractions import Fraction
 
-from stillroom import clock, gauge, wording
-from stillroom.answer import Option
+from stillroom import buying, clock, gauge, wording
+from stillroom.answer import Answer, Option
 from stillroom.buying import PER_JARS, Purchase
 from stillroom.day import Load, Plan
 from stillroom.lookup import Lookup
@@ -117,7 +117,7 @@ def food_said(plan: Plan, lookup: Lookup) -> list[str]:
     if not plan.purchases:
         plural = lookup.jars[plan.answer.jar].plural
         return [f"No yield is printed for {plural} of this food: see the recipe."]
-    return [_purchase(bought, lookup) for bought in plan.purchases]
+    return [_purchase(bought, plan.answer, lookup) for bought in plan.purchases]
 
 
 def total_said(plan: Plan) -> str:
@@ -145,10 +145,10 @@ def _food(plan: Plan, lookup: Lookup) -> list[str]:
     return ["To buy, raw:", *(line for text in said for line in _item(text))]
 
 
-def _purchase(bought: Purchase, lookup: Lookup) -> str:
+def _purchase(bought: Purchase, answer: Answer, lookup: Lookup) -> str:
     row = bought.printed
     pounds = _between(_kitchen(bought.pounds_from), _kitchen(bought.pounds_to))
-    what = f"{row.variety}: " if row.variety else ""
+    what = f"{buying.raw(row.food, row.variety, answer.title)}: " if row.variety else ""
     weighs = _between(wording.amount(row.pounds_from), wording.amount(row.pounds_to))
     fills = _between(str(row.jars_from), str(row.jars_to))
     jars = lookup.jars[row.jar]
