@@ -75,7 +75,7 @@ REFUSED = {
     "- food": "is no batch record",
     GOOD + "food: peas\n": 'batch.yaml:7: key "food" stands twice',
     GOOD + "gauge: {tested: 2026-06-01, tested: 2026-07-01}\n": 'key "tested" stands twice',
-    GOOD + "colour: red\n": 'batch.yaml:7: key "colour" is unknown',
+    GOOD + "color: red\n": 'batch.yaml:7: key "color" is unknown',
     GOOD + "gauge: {reads_low_by: 1 psi}\n": 'batch.yaml:7: key "reads_low_by" is unknown',
     GOOD.replace("food: snap-beans\n", ""): '"food" is missing',
     GOOD.replace("run: run.csv\n", ""): '"run" is missing',

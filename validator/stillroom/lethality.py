@@ -16,7 +16,7 @@ from stillroom.runlog import MINUTE, Real, Whole
 
 REFERENCE_F = 250.0
 Z_F = 18.0
-FEET_IN_METRES = 0.3048
+FEET_IN_METERS = 0.3048
 _STEP_PSI = 0.001
 """Readings are taken to the nearest thousandth of a psi before steam is looked up: under 0.002 degF, and a log of a
 million readings asks for a few thousand temperatures."""
@@ -37,7 +37,7 @@ def outside_psi(altitude_ft: float) -> float:
     """
     from fluids.atmosphere import ATMOSPHERE_1976
 
-    pascals: float = ATMOSPHERE_1976(altitude_ft * FEET_IN_METRES).P
+    pascals: float = ATMOSPHERE_1976(altitude_ft * FEET_IN_METERS).P
     return pascals / 1000 / float(KPA_IN_PSI)
 
 

@@ -66,7 +66,7 @@ def printable(text: str, most: int = 2_000) -> str:
 
 
 def labeled(label: str, text: str) -> str:
-    """Put a label before a text, unless the text begins with it; a part of it that the text begins with is said once."""
+    """Put a label before a text, unless the text begins with it; a part of it that the text begins with goes."""
     begins, known = text.casefold(), label.casefold()
     if begins.startswith(known) and not begins[len(known) : len(known) + 1].isalnum():
         return text
