@@ -367,7 +367,7 @@ class Campaign:
         return sorted(every, key=lambda check: took[check.name])
 
     def judged(self, edit: Edit) -> Outcome:
-        """Judge one edit; the copy is as before afterwards."""
+        """Judge one edit; the copy is as before when it is done."""
         new = Version("after", Memory({**self.contents, **edit.contents}))
         by_gate = next(iter(gate.gate(self.old, new)), None) is not None
         try:

@@ -81,7 +81,7 @@ def test_exit_status_and_streams_are_as_designed(changed, status, capsys):
 
 
 @pytest.mark.parametrize(
-    "words", [["find"], ["find", "beets"], [*BEANS, "--colour", "red"], ["finds"], ["foods", "--group"]]
+    "words", [["find"], ["find", "beets"], [*BEANS, "--color", "red"], ["finds"], ["foods", "--group"]]
 )
 def test_a_wrong_command_line_is_one_line_and_status_two(words, capsys):
     try:

@@ -87,11 +87,11 @@ def test_a_large_package_is_not_given_to_frictionless(package, monkeypatch):
 
 @pytest.mark.parametrize(
     ("header", "says"),
-    [("food,form", "columns are missing: pack"), (None, "columns are not in the schema: colour")],
+    [("food,form", "columns are missing: pack"), (None, "columns are not in the schema: color")],
 )
 def test_a_wrong_header_is_found(package, header, says):
     rows = package.read(VEGETABLES)
-    rows[0] = header.split(",") if header else [*rows[0], "colour"]
+    rows[0] = header.split(",") if header else [*rows[0], "color"]
     rows[1:] = [[*row[: len(rows[0])], *[""] * (len(rows[0]) - len(row))] for row in rows[1:]]
     package.write(VEGETABLES, rows)
     findings = [f for f in package.found("structure") if f.line == 1]

@@ -44,7 +44,7 @@ def test_the_clock_of_snap_beans_follows_the_pages() -> None:
 def test_the_rules_add_up_to_the_55_to_100_minutes_printed_on_page_1_17() -> None:
     # 12-15 heating, 10 venting, 5 to pressurize, 8-10 for an acid food, 20-60 cooling.
     rules = Rulebook(stillroom.lookup().package)
-    parts = [rules.minutes(name) for name in ("heat-to-vent", "vent-time", "pressurise", "cool-down")]
+    parts = [rules.minutes(name) for name in ("heat-to-vent", "vent-time", "pressurize", "cool-down")]
     assert clock.total([*parts, clock.Span(8, 10)]) == (55, 100)
 
 

@@ -55,7 +55,7 @@ def _with(entry: dict[str, Any], place: list[Any], value: Any) -> dict[str, Any]
 @pytest.mark.parametrize(
     ("place", "value"),
     [
-        (["colour"], "green"),
+        (["color"], "green"),
         (["page"], 2.26),
         (["page"], "226"),
         (["jars"], ["liter"]),

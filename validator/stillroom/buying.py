@@ -16,6 +16,34 @@ PER_JARS = ("canner load", "average")
 """Bases that give pounds for a number of jars; the others give the jars a container fills."""
 
 
+_RAW = {
+    ("applesauce", ""): "apples",
+    ("asian-pears", ""): "Asian pears",
+    ("dry-beans-with-tomato-or-molasses-sauce", ""): "dry beans",
+    ("grape-juice", ""): "grapes",
+    ("grapefruit-and-orange-sections", ""): "grapefruit and oranges",
+    ("dried-beans-or-peas", ""): "dried beans or peas",
+    ("tomato-juice", ""): "tomatoes",
+    ("tomato-sauce", "thick"): "tomatoes for thick sauce",
+    ("tomato-sauce", "thin"): "tomatoes for thin sauce",
+}
+"""What is bought, where neither the variety of the yield nor the title of the food names it."""
+
+
+def raw(food: str, variety: str, title: str) -> str:
+    """Name what the weight of a yield is of.
+
+    Parameters
+    ----------
+    food, variety : str
+        Of the yield; a variety may be a kind of raw food or a style of what is made of it.
+    title : str
+        Of the food: its words before the first comma name the raw food, like ``peaches, halved or sliced``.
+    """
+    plain = title.partition(",")[0]
+    return _RAW.get((food, variety)) or variety or plain[:1].lower() + plain[1:]
+
+
 class Purchase(NamedTuple):
     """Raw food to buy by one printed yield.
 

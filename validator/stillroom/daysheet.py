@@ -7,7 +7,7 @@ import textwrap
 from fractions import Fraction
 
 from stillroom import buying, clock, gauge, wording
-from stillroom.answer import Option
+from stillroom.answer import Answer, Option
 from stillroom.buying import PER_JARS, Purchase
 from stillroom.day import Load, Plan
 from stillroom.lookup import Lookup
@@ -117,7 +117,7 @@ def food_said(plan: Plan, lookup: Lookup) -> list[str]:
     if not plan.purchases:
         plural = lookup.jars[plan.answer.jar].plural
         return [f"No yield is printed for {plural} of this food: see the recipe."]
-    return [_purchase(bought, plan.answer.food, lookup) for bought in plan.purchases]
+    return [_purchase(bought, plan.answer, lookup) for bought in plan.purchases]
 
 
 def total_said(plan: Plan) -> str:
@@ -145,15 +145,15 @@ def _food(plan: Plan, lookup: Lookup) -> list[str]:
     return ["To buy, raw:", *(line for text in said for line in _item(text))]
 
 
-def _purchase(bought: Purchase, food: str, lookup: Lookup) -> str:
+def _purchase(bought: Purchase, answer: Answer, lookup: Lookup) -> str:
     row = bought.printed
     pounds = _between(_kitchen(bought.pounds_from), _kitchen(bought.pounds_to))
-    what = f"{row.variety}: " if row.variety else ""
+    what = f"{buying.raw(row.food, row.variety, answer.title)}: " if row.variety else ""
     fills = _between(str(row.jars_from), str(row.jars_to))
     jars = lookup.jars[row.jar]
     named = jars.title.removesuffix(" jar") if fills == "1" else jars.plural
     printed = f"{buying.weighed(row, 'lb')} fill {fills} {named}, page {row.page}"
-    if row.food != food:
+    if row.food != answer.food:
         printed += f", printed for {_small(lookup.foods_by_id[row.food].title)}"
     if row.basis in PER_JARS:
         return f"{what}{pounds} lb by the {'jar' if row.basis == 'average' else row.basis} ({printed})"

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from stillroom import wording
+from stillroom import buying, wording
 from stillroom.answer import Stated
 from stillroom.lookup import Lookup
 from stillroom.recipes import Amount, Ingredient, JarAcid, Recipe, exact
@@ -36,10 +36,10 @@ def recipe_sheet(recipe: Recipe, lookup: Lookup) -> str:
     lines = [*_wrapped(_heading(recipe, lookup)), *_wrapped(_offered(recipe, lookup))]
     for note in ([str(recipe.by_rule)] if recipe.by_rule else []) + list(recipe.notes):
         lines += _wrapped(note)
-    lines += _section("First, without which no schedule holds:", _conditions(recipe, lookup))
+    lines += _section("Required for safety:", _conditions(recipe, lookup))
     lines += _section("Never:", map(str, recipe.never_change))
     bought = [
-        f"about {_pounds(food.pounds_from, food.pounds_to)} of {food.variety or recipe.title.lower()}"
+        f"about {_pounds(food.pounds_from, food.pounds_to)} of {buying.raw(recipe.food, food.variety, recipe.title)}"
         f" ({food.printed}, page {food.page})"
         for food in recipe.raw_food
     ]
@@ -61,8 +61,7 @@ def recipe_sheet(recipe: Recipe, lookup: Lookup) -> str:
             f"process (page {recipe.low_temperature_pasteurization})."
         )]  # fmt: skip
     lines += _section("May be changed:", map(str, recipe.may_change))
-    lines += _section("Mind:", map(str, recipe.cautions))
-    lines += _section("Doubtful in the print:", map(str, recipe.doubtful))
+    lines += _section("Also note:", map(str, recipe.cautions))
     standing = next(entry.text for entry in lookup.package.statements if entry.id == "always")
     lines += ["", "Time and pressure: ask stillroom find, with your jar, altitude and canner."]
     lines += [*_wrapped(f"Source: {recipe.source.cite()}."), *_wrapped(f"Caution: {standing}")]
@@ -135,7 +134,7 @@ def _ingredients(recipe: Recipe, lookup: Lookup) -> list[str]:
 
 
 def _line(line: Ingredient, recipe: Recipe, lookup: Lookup) -> str:
-    text = f"{measure(line.amount)} {line.name}" if line.amount else f"{line.name}: no amount"
+    text = f"{measure(line.amount)} {line.name}" if line.amount else _unmeasured(line)
     if line.prep:
         text += f", {line.prep}"
     if line.per is not None and line.per.jar is not None:
@@ -152,12 +151,17 @@ def _line(line: Ingredient, recipe: Recipe, lookup: Lookup) -> str:
     return f"{text} [{'; '.join(kept)}]" if kept else text
 
 
+def _unmeasured(line: Ingredient) -> str:
+    """Say that no amount is given: of salt or acid it matters, of the rest the note says what to do."""
+    return f"{line.name}: the amount is not given here" if line.role in ("acid", "salt") else line.name
+
+
 def _steps(recipe: Recipe, lookup: Lookup) -> Iterable[str]:
     for step in recipe.steps:
         pack = step.pack if recipe.pack is None and len(recipe.packs) > 1 else None
         text = _only(step.text, pack, step.jar if recipe.jar is None else None, lookup)
         if step.variety and recipe.variety is None:
-            text = f"{wording.capital(step.variety)}: {text}"
+            text = wording.labeled(step.variety, text)
         yield f"{text} ({step.page})"
 
 
@@ -172,7 +176,7 @@ def _syrups(recipe: Recipe) -> Iterable[str]:
 
 def _only(text: str, pack: str | None, jar: str | None, lookup: Lookup) -> str:
     words = ([f"{pack} pack"] if pack else []) + ([lookup.jars[jar].plural] if jar else [])
-    return f"{wording.capital(', '.join(words))}: {text}" if words else text
+    return wording.labeled(", ".join(words), text) if words else text
 
 
 def _headspace(recipe: Recipe, lookup: Lookup) -> Iterable[str]:

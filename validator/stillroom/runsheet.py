@@ -245,7 +245,7 @@ def _thumb(text: str, name: str, rules: Rulebook) -> Check:
 
 
 def _after(plan: Plan, rules: Rulebook) -> list[tuple[str, list[Stated]]]:
-    """Gather what to do in a dip and afterwards."""
+    """Gather what to do in a dip and after it."""
     if plan.under_pressure:
         dip = ("If the pressure dips", ["restart-rule", "steady-pressure"])
         cool = ["no-forced-cooling", "vent-lock", "wait-after-weight-off", "cool-jars"]

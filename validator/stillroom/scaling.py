@@ -29,6 +29,7 @@ MOST_NAMES = 100
 """More ingredients than any recipe has."""
 LOAD = {"quart": 7, "pint": 9}
 """Jars in a canner load of the printed yields; most canners hold 7 quarts and 8 or 9 pints (page 1-17)."""
+_INSTEAD = "make that column instead, or ask your extension office"
 _CUPS = {"teaspoon": 1 / 48, "tablespoon": 1 / 16, "cup": 1, "pint": 2, "quart": 4, "gallon": 16}
 """US cups: 3 teaspoons to a tablespoon, 16 tablespoons to a cup (NIST Handbook 44, appendix C)."""
 
@@ -267,7 +268,7 @@ def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
             only = [f"{row.pack} pack"] if row.pack and asked.pack is None else []
             only += [lookup.jars[row.jar].plural] if row.jar and asked.jar is None else []
             only += ["boiling water"] if row.canner == "boiling-water" else []
-            text = f"{wording.capital(', '.join(only))}: {statement.text}" if only else statement.text
+            text = wording.labeled(", ".join(only), statement.text) if only else statement.text
             if text not in given:
                 given.add(text)
                 yield Stated(text, row.page, lookup.cite(row.page, row.source))
@@ -414,6 +415,7 @@ def _notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches | None,
     if asked.jars is None or asked.jar is None:
         if entry.get("batches"):
             yield "The recipe is printed in columns; use one column whole, never a mixture."
+            yield from _weaker_columns(lookup, entry)
         return
     jars = f"{asked.jars} {_plural(lookup, asked.jar, asked.jars)}"
     whole = [line for line in entry.get("ingredients", ()) if "per" not in line and "quantity" in line]
@@ -459,17 +461,32 @@ def _batch_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches, 
         yield from _column_notes(lookup, entry, asked, batches)
 
 
-def _column_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches) -> Iterable[str]:
+def _weaker_columns(lookup: Lookup, entry: Entry) -> Iterable[str]:
+    """Say which printed columns have less acid in each jar than another."""
+    strength = _strength(lookup, entry)
+    strongest = max(strength, key=lambda column: strength[column])
+    for column, acid in strength.items():
+        if acid * 1.0001 < strength[strongest]:
+            yield (
+                f"As printed, the {column} column has less acid in each jar than {strongest} "
+                f"({100 * acid / strength[strongest]:.0f} percent): {_INSTEAD}."
+            )
+
+
+def _strength(lookup: Lookup, entry: Entry) -> dict[str, float]:
+    """Cups of recipe acid to a fluid ounce of jar, by printed column."""
     volume = {jar.id: jar.volume_fl_oz for jar in lookup.package.jars}
-    strength = {
-        row["id"]: _acid_in_a_jar(entry, row["id"], row["makes"]) / volume[row["jar"]] for row in entry["batches"]
-    }
+    return {row["id"]: _acid_in_a_jar(entry, row["id"], row["makes"]) / volume[row["jar"]] for row in entry["batches"]}
+
+
+def _column_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches) -> Iterable[str]:
+    strength = _strength(lookup, entry)
     mine = strength[batches.column or ""]
     stronger = [column for column, acid in strength.items() if acid > mine * 1.0001]
     if stronger:
         yield (
             f"As printed, the {batches.column} column has less acid in each jar than {wording.listed(stronger)} "
-            f"({100 * mine / max(strength.values()):.0f} percent): see what is doubtful, or make that column instead."
+            f"({100 * mine / max(strength.values()):.0f} percent): {_INSTEAD}."
         )
     if len(entry["batches"]) > 1:
         evenly = asked.jars is not None and asked.jars == batches.fills_from

@@ -21,7 +21,7 @@ CANNER = "steam"
 TAKES = "boiling-water"
 """Canner whose rows a steam canner takes."""
 RULE = "steam-canner-derived"
-MANUAL, SEPARATE = "steam-canner-manual", "pasteurisation-allowed"
+MANUAL, SEPARATE = "steam-canner-manual", "pasteurization-allowed"
 """Statement that every answer for a steam canner carries, and the one of a treatment that needs a canner of water."""
 
 

@@ -25,7 +25,7 @@ def listed(words: Sequence[str], last: str = "or") -> str:
 
 
 def amount(quantity: float) -> str:
-    """Write a quantity with a kitchen fraction: 2.25 is ``2 1/4``."""
+    """Write a quantity with a kitchen fraction: 2.25 is ``2-1/4``."""
     whole = int(quantity)
     part = round(quantity - whole, 4)
     if part == 0:
@@ -33,7 +33,7 @@ def amount(quantity: float) -> str:
     fraction = _FRACTIONS.get(part)
     if fraction is None:
         return f"{quantity:g}"
-    return f"{whole} {fraction}" if whole else fraction
+    return f"{whole}-{fraction}" if whole else fraction
 
 
 def units(quantity: float, unit: str) -> str:
@@ -63,6 +63,17 @@ def printable(text: str, most: int = 2_000) -> str:
     """Make any text safe for one line of a terminal: control characters and the like escaped, long text cut."""
     cut = text if len(text) <= most else f"{text[: most - 3]}..."
     return cut if cut.isprintable() else "".join(c if c.isprintable() else ascii(c)[1:-1] for c in cut)
+
+
+def labeled(label: str, text: str) -> str:
+    """Put a label before a text, unless the text begins with it; a part of it that the text begins with goes."""
+    begins, known = text.casefold(), label.casefold()
+    if begins.startswith(known) and not begins[len(known) : len(known) + 1].isalnum():
+        return text
+    said, colon, rest = text.partition(": ")
+    if colon and said.casefold() in known.split(", "):
+        text = rest
+    return f"{capital(label)}: {text}"
 
 
 def capital(sentence: str) -> str:
