@@ -156,7 +156,7 @@ def test_conditions_come_before_the_time_on_the_sheet(capsys: pytest.CaptureFixt
 
 
 def test_a_condition_cites_a_page_of_its_recipe_or_a_general_page(recipes: Any, table: Any) -> None:
-    """General pages: 1-11 on fish and meat, 1-28 on pickles, 1-30 on jams, 3-5 and 3-19 on tomatoes, 4-13 on mushrooms."""
+    """General pages: 1-11 fish and meat, 1-28 pickles, 1-30 jams, 3-5 and 3-19 tomatoes, 4-13 mushrooms."""
     for row in table("schedules/conditions.csv"):
         pages = set(re.findall(r"\b[1-7]-[1-9][0-9]?\b", str(recipes[row["food"]])))
         assert row["page"] in pages | {"1-11", "1-28", "1-30", "3-5", "3-19", "4-13", "web"}, row

@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 from stillroom import recipes, wording
 from stillroom.answer import HeadspaceFor, Stated
 from stillroom.charts import Combination
+from stillroom.conditions import STERILE, sterilizing
 from stillroom.errors import BadInput, NoTestedSchedule
 from stillroom.lookup import Lookup
 from stillroom.names import plain
@@ -240,12 +241,14 @@ def _stated(rows: Iterable[Entry], asked: _Asked) -> Iterable[Stated]:
 def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
     relation = lookup.relations.get(food)
     texts = {entry.id: entry for entry in lookup.package.statements}
-    given = set()
+    given: set[str] = set()
+    told = False
     for row in lookup.package.conditions:
         statement = texts[row.statement]
         if (
             row.food in (food, relation.follows if relation else food)
             and statement.kind == "must"
+            and (row.food == food or statement.carries == "yes")
             and (asked.pack is None or row.pack in ("", asked.pack))
             and (asked.jar is None or row.jar in ("", asked.jar, asked.printed_jar))
         ):
@@ -255,7 +258,10 @@ def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
             text = f"{wording.capital(', '.join(only))}: {statement.text}" if only else statement.text
             if text not in given:
                 given.add(text)
-                yield Stated(text, row.page)
+                yield Stated(text, row.page, lookup.cite(row.page, row.source))
+                if row.statement in STERILE and not told:
+                    told = True
+                    yield sterilizing(lookup.package, None)
 
 
 # batches
