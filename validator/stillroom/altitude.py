@@ -53,6 +53,26 @@ def in_feet(altitude: Any) -> float:
     raise BadInput(f"altitude {altitude!r} is neither text nor a quantity: {_ACCEPTED}")
 
 
+def further_minutes(altitude_ft: float) -> int:
+    """Count the minutes that boiling takes longer at an altitude: one for each full 1,000 ft.
+
+    The publication prints a time below 1,000 ft and one minute for each additional 1,000 ft. It can be read so that the
+    first minute is due at 1,000 ft or at 2,000 ft; this is the longer reading.
+    Source: USDA, Complete Guide to Home Canning, 2015, pages 1-15 and iii.
+
+    Parameters
+    ----------
+    altitude_ft : float
+        Feet above sea level.
+
+    Returns
+    -------
+    int
+        Minutes; 0 below 1,000 ft.
+    """
+    return max(0, int(altitude_ft // 1_000))
+
+
 def _from_text(text: str) -> float:
     written = _WRITTEN.fullmatch(text.strip()) if len(text) <= 60 else None
     if written is None:

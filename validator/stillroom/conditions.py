@@ -6,12 +6,16 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from stillroom import wording
+from stillroom.altitude import further_minutes
 from stillroom.answer import HeadspaceFor, Stated
 from stillroom.charts import Combination
 from stillroom.citation import cite
+from stillroom.errors import BadPackage
 from stillroom.package import Package
 from stillroom.records import Acid
 
+STERILE = ("sterile-jars", "hot-or-sterile-jars")
+"""Statements that speak of sterile jars."""
 _PER = {
     "jar": "",
     "recipe": " in the recipe",
@@ -34,7 +38,7 @@ class Facts(NamedTuple):
     headspace: tuple[HeadspaceFor, ...]
 
 
-def facts(package: Package, food: str, owner: str, at: Combination, printed_jar: str) -> Facts:
+def facts(package: Package, food: str, owner: str, at: Combination, printed_jar: str, altitude_ft: float) -> Facts:
     """Collect what must hold, acid first; the cautions, the standing one last; and the headspace.
 
     Parameters
@@ -47,8 +51,10 @@ def facts(package: Package, food: str, owner: str, at: Combination, printed_jar:
         What was asked, ids.
     printed_jar : str
         Jar whose printed row is used; differs from ``at.jar`` where a jar rule applies.
+    altitude_ft : float
+        Altitude, feet: the time that sterilizes empty jars grows with it.
     """
-    stated = list(_statements(package, food, owner, at, printed_jar))
+    stated = list(_statements(package, food, owner, at, printed_jar, altitude_ft))
     standing = next(entry.text for entry in package.statements if entry.id == "always")
     return Facts(
         requires=(
@@ -58,6 +64,28 @@ def facts(package: Package, food: str, owner: str, at: Combination, printed_jar:
         cautions=(*(sentence for kind, sentence in stated if kind != "must"), Stated(standing, None)),
         headspace=_headspace(package, food, at, printed_jar) or _headspace(package, owner, at, printed_jar),
     )
+
+
+def sterilizing(package: Package, altitude_ft: float | None) -> Stated:
+    """Say how empty jars are sterilized, with the minutes for an altitude in feet; None: for any altitude.
+
+    Raises
+    ------
+    BadPackage
+        shared/rules.csv has no rule for it, or one without minutes.
+    """
+    rule = next((rule for rule in package.rules if rule.id == "sterilize-jars-boil"), None)
+    if rule is None or not rule.value.isdigit():
+        raise BadPackage('shared/rules.csv has no rule "sterilize-jars-boil" with a number of minutes')
+    if altitude_ft is None:
+        lasts = f"{rule.value} minutes below 1,000 ft, 1 minute more for each further 1,000 ft"
+    else:
+        lasts = f"{int(rule.value) + further_minutes(altitude_ft)} minutes at this altitude"
+    text = (
+        "To sterilize washed jars: stand them on the canner rack, water 1 inch over them, "
+        f"and boil {lasts}; take each out as you fill it."
+    )
+    return Stated(text, rule.page, cite(package, rule.page, rule.source))
 
 
 def _headspace(package: Package, food: str, at: Combination, printed_jar: str) -> tuple[HeadspaceFor, ...]:
@@ -91,7 +119,7 @@ def _said(row: Acid) -> str:
 
 
 def _statements(
-    package: Package, food: str, owner: str, at: Combination, printed_jar: str
+    package: Package, food: str, owner: str, at: Combination, printed_jar: str, altitude_ft: float
 ) -> Iterable[tuple[str, Stated]]:
     statements = {entry.id: entry for entry in package.statements}
     given = set()
@@ -109,3 +137,5 @@ def _statements(
                 continue
             given.add(row.statement)
             yield entry.kind, Stated(entry.text, row.page, cite(package, row.page, row.source))
+            if row.statement in STERILE:
+                yield entry.kind, sterilizing(package, altitude_ft)

@@ -14,6 +14,7 @@ from stillroom.answer import Answer, Option, Stated
 from stillroom.buying import Purchase
 from stillroom.clock import Span
 from stillroom.errors import BadInput
+from stillroom.handling import Handling, handling
 from stillroom.loads import Capacity
 from stillroom.records import Practice
 from stillroom.rulebook import Rulebook
@@ -109,6 +110,8 @@ class Plan:
         Of the plan; those of the schedule stand in the option.
     practice : tuple of Practice
         Rules of thumb, without a source.
+    handling : Handling
+        General rules for the jars: before, after, and one in doubt.
     """
 
     answer: Answer
@@ -125,6 +128,7 @@ class Plan:
     start_min: int | None
     cautions: tuple[Stated, ...]
     practice: tuple[Practice, ...]
+    handling: Handling
 
     @property
     def under_pressure(self) -> bool:
@@ -178,6 +182,7 @@ def plan(
             *_cautions(answer, option, capacity, off, rules),
         ),
         practice=_practice(answer, option, lookup),
+        handling=handling(answer, lookup.foods_by_id[answer.food], option.pressure_psi is not None, rules),
     )
 
 
@@ -239,7 +244,7 @@ def _stretches(
             ("wait", "Wait, heat and lid off", *_by(rules, "boiling-water-wait"), ""),
         )
     special = next((heat for _, heat in _special_starts(option, lookup) if heat is not None), None)
-    heating = "Heat until steam flows" if special is None else "Heat on high, at least"
+    heating = "Heat until steam flows" if special is None else "Heat to steady steam, at least"
     return (
         ("heat", heating, *_by(rules, special or "heat-to-vent"), ""),
         ("vent", "Vent", *_by(rules, "vent-time"), "vent-start"),
@@ -274,9 +279,21 @@ def _water(answer: Answer, option: Option, lookup: Lookup, rules: Rulebook) -> t
 
 
 def _open_ended(option: Option, lookup: Lookup, rules: Rulebook) -> tuple[Stated, ...]:
-    """Say that a heating time printed as a least one may take longer than the clock counts."""
-    said = "The clock counts the least heating; it goes on until steam flows steadily, so the day may be longer."
-    return tuple(Stated(said, rules.rule(heat).page) for _, heat in _special_starts(option, lookup) if heat is not None)
+    """Say that heating may take longer than the clock counts, where the canner is started in a way of its own."""
+    return tuple(
+        Stated(_COLD_WATER, rules.rule(water).page) if heat is None else Stated(_LEAST, rules.rule(heat).page)
+        for water, heat in _special_starts(option, lookup)
+    )
+
+
+_LEAST = (
+    "The clock counts the least heating. Venting begins only once steam leaves the vent in a steady stream: "
+    "heat on if need be, then vent in full, so the day may be longer."
+)
+_COLD_WATER = (
+    "The clock counts the usual heating of a loaded canner; with this much cold water it may take longer, "
+    "and no time is printed for it. Venting begins only when steam flows."
+)
 
 
 _WATER = {

@@ -31,6 +31,12 @@ def document(plan: Plan) -> Document:
         "done_to": None if start is None else clock.told(start + plan.lasts.to_min),
         "cautions": [exchange.stated(said) for said in plan.cautions],
         "practice": [row._asdict() for row in plan.practice],
+        "before": [exchange.stated(said) for said in plan.handling.before],
+        "after": [
+            {"head": head, "rules": [exchange.stated(said) for said in sentences]}
+            for head, sentences in plan.handling.after
+        ],
+        "suspect_jar": [exchange.stated(said) for said in plan.handling.suspect],
     }
 
 

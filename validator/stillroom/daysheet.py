@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 import textwrap
+from collections.abc import Iterable
 from fractions import Fraction
 
 from stillroom import buying, clock, gauge, wording
-from stillroom.answer import Answer, Option
+from stillroom.answer import Answer, Option, Stated
 from stillroom.buying import PER_JARS, Purchase
 from stillroom.day import Load, Plan
 from stillroom.lookup import Lookup
@@ -32,10 +33,14 @@ def day_sheet(plan: Plan, lookup: Lookup) -> str:
         lines += _wrapped(sentence)
     lines += ["", *_wrapped(loads_said(plan, lookup)), *_food(plan, lookup)]
     lines += _wrapped(f"Water: {' '.join(str(stated) for stated in plan.water)}")
+    lines += _section("Before you start:", plan.handling.before)
     lines += ["", *_clock(plan), "", *_wrapped(f"{total_said(plan)} {UNCOUNTED}")]
     mind = [str(stated) for stated in (*plan.cautions, *plan.option.cautions[:-1])]
     if mind:
         lines += ["", "Also note:", *(line for text in mind for line in _item(text))]
+    lines += ["", "During and after:"]
+    lines += [line for head, sentences in plan.handling.after for line in _item(f"{head}: {_bare(sentences)}")]
+    lines += _section("A jar that may have spoiled, step by step:", plan.handling.suspect)
     if plan.practice:
         lines += ["", f"For comparison ({plan.practice[0].standing}):"]
         lines += [line for row in plan.practice for line in _item(f"{row.statement}.")]
@@ -194,6 +199,17 @@ def _clock_of(load: Load, plan: Plan) -> list[str]:
 
 def _row(text: str, lasts: str, begins: str, page: str) -> str:
     return f"{text:<25}  {lasts:<12}  {begins:<33}  {page}".rstrip()
+
+
+def _section(head: str, sentences: tuple[Stated, ...]) -> list[str]:
+    if not sentences:
+        return []
+    return ["", head, *(line for said in sentences for line in _item(_bare([said])))]
+
+
+def _bare(sentences: Iterable[Stated]) -> str:
+    """Write sentences without their publication, which the plan names once."""
+    return " ".join(str(said._replace(source=None)) for said in sentences)
 
 
 def _wrapped(text: str) -> list[str]:

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 import stillroom
-from stillroom import batch, lethality, runlog, verdict, wording
+from stillroom import batch, handling, lethality, runlog, verdict, wording
 from stillroom.answer import Answer, Option, Stated
 from stillroom.batch import Batch
 from stillroom.errors import BadInput
@@ -165,7 +165,7 @@ def judge(path: str) -> Judgement:
         judged,
         f0,
         tuple(_cautions(record, answer, option, log, true_psi, judged)),
-        _following(judged, option, record, Rulebook(stillroom.lookup().package)),
+        _following(judged, option, record, Rulebook(stillroom.lookup().package), answer.altitude_ft),
     )
 
 
@@ -356,7 +356,7 @@ def _because(code: str, judged: Judged, option: Option, record: Batch, log: RunL
     return Noted(code, wording.capital(said) + ".", page)
 
 
-def _following(judged: Judged, option: Option, record: Batch, rules: Rulebook) -> tuple[Noted, ...]:
+def _following(judged: Judged, option: Option, record: Batch, rules: Rulebook, altitude_ft: float) -> tuple[Noted, ...]:
     jar = Noted(
         "reprocess",
         "within 24 hours, process again for the full time with new lids, or freeze with "
@@ -369,9 +369,9 @@ def _following(judged: Judged, option: Option, record: Batch, rules: Rulebook) -
                 "cool", "Let the jars cool 12 to 24 hours, at least 1 inch apart, and do not retighten lids.", "1-25"
             ),
             Noted("test-seals", "Then take off the bands and test each seal.", "1-25"),
-            _told("lost-liquid", rules),
+            _told("lost-liquid", rules, altitude_ft),
             jar._replace(text=f"A jar that did not seal: {jar.text}"),
-            *(_told(name, rules) for name in _KEPT),
+            *(_told(name, rules, altitude_ft) for name in _KEPT),
             Noted("use-within", "Use within a year.", "1-12"),
         )
     late = Noted("discard", "Later than that, do not taste it: when in doubt, throw it out.", None)
@@ -380,24 +380,23 @@ def _following(judged: Judged, option: Option, record: Batch, rules: Rulebook) -
             Noted("replace-gauge", "Replace the gauge, and treat these jars as short of their schedule.", "1-20"),
             jar._replace(text=wording.capital(jar.text)),
             late,
-            *(_told(name, rules) for name in _SUSPECT),
+            *(_told(name, rules, altitude_ft) for name in handling.SUSPECT),
         )
     treat = "These jars did not get their schedule" if judged.verdict == SHORT else "Treat these jars as short"
-    return (jar._replace(text=f"{treat}: {jar.text}"), late, *(_told(name, rules) for name in _SUSPECT))
+    return (
+        jar._replace(text=f"{treat}: {jar.text}"),
+        late,
+        *(_told(name, rules, altitude_ft) for name in handling.SUSPECT),
+    )
 
 
 _KEPT = ("label-and-store", "store-below", "store-away-from-heat", "look-before-opening", "do-not-taste")
 """Rules for jars that are kept."""
-_SUSPECT = (
-    "suspect-is-poison", "suspect-sealed", "detoxify-gloves", "detoxify-pot", "detoxify-water", "detoxify-boil",
-    "bleach-solution", "bleach-first", "bleach-wipe", "bleach-again", "bleach-wash",
-)  # fmt: skip
-"""Rules for getting rid of a jar that may be spoiled, and for cleaning up after it, in the order of page 1-27."""
 
 
-def _told(name: str, rules: Rulebook) -> Noted:
-    said = rules.told(name)
-    return Noted("suspect" if name in _SUSPECT else name, said.text, said.page)
+def _told(name: str, rules: Rulebook, altitude_ft: float) -> Noted:
+    said = handling.sentence(name, rules, altitude_ft)
+    return Noted("suspect" if name in handling.SUSPECT else name, said.text, said.page)
 
 
 def _stated(code: str, said: Stated) -> Noted:

@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
 from stillroom import citation, conditions, wording
-from stillroom.altitude import in_feet
+from stillroom.altitude import further_minutes, in_feet
 from stillroom.answer import Answer, Citation, Option, Stated
 from stillroom.charts import Band, Chart, Combination, band_at, chart
 from stillroom.errors import BadInput, BadPackage
@@ -41,7 +41,7 @@ class Lookup:
         self._pack_words = {"hot": "hot", "raw": "raw", "hot pack": "hot", "raw pack": "raw"}
         self._charts: dict[str, Chart] = {}
         self._fits: dict[tuple[str, Combination], _Fitting] = {}
-        self._options: dict[tuple[str, Combination, int], tuple[Option, ...]] = {}
+        self._options: dict[tuple[str, Combination, int, int], tuple[Option, ...]] = {}
 
     def find(
         self,
@@ -93,11 +93,10 @@ class Lookup:
             from stillroom import refusal
 
             raise refusal.too_high(self, food, asked, fitting.bands, altitude_ft)
-        options = self._options.get((*key, band.from_ft))
+        place = (*key, band.from_ft, further_minutes(altitude_ft))
+        options = self._options.get(place)
         if options is None:
-            options = self._options[(*key, band.from_ft)] = self._tested_options(
-                food, asked, fitting, band, altitude_ft
-            )
+            options = self._options[place] = self._tested_options(food, asked, fitting, band, altitude_ft)
         return options
 
     def hold_to_kind(self, meaning: Meaning, asked: Combination, altitude_ft: float | None = None) -> None:
@@ -164,14 +163,14 @@ class Lookup:
             from stillroom import refusal
 
             raise refusal.not_recommended(self, food, asked, band, altitude_ft)
-        facts = self._facts_of(food, asked, fitting)
+        facts = self._facts_of(food, asked, fitting, altitude_ft)
         against = tuple(cell.minutes for cell in band.not_recommended)
         return tuple(self._option(cell, fitting, facts, against) for cell in band.cells)
 
-    def _facts_of(self, food: str, asked: Combination, fitting: _Fitting) -> conditions.Facts:
+    def _facts_of(self, food: str, asked: Combination, fitting: _Fitting, altitude_ft: float) -> conditions.Facts:
         relation = self.relations.get(food)
         owner = relation.follows if relation else food
-        return conditions.facts(self.package, food, owner, asked, fitting.printed_jar)
+        return conditions.facts(self.package, food, owner, asked, fitting.printed_jar, altitude_ft)
 
     def _option(
         self, cell: Schedule, fitting: _Fitting, facts: conditions.Facts, not_recommended: tuple[int, ...]

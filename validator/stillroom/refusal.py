@@ -15,10 +15,15 @@ if TYPE_CHECKING:
     from stillroom.names import Meaning
 
 
+_LARGEST = {"smoked-fish-jars": "pint"}
+"""Statements that name the largest jar of a food."""
+
+
 class _Why(NamedTuple):
     code: str
     reason: str
     rule: str | None = None
+    source: Citation | None = None
 
 
 def untested(lookup: Lookup, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> NoTestedSchedule:
@@ -38,14 +43,14 @@ def untested(lookup: Lookup, food: str, asked: Combination, pack: str | None, al
     """
     rows = lookup.chart_of(food)
     why = _canner(lookup, food, rows, asked) or _form(rows, asked) or _pack(lookup, rows, asked, pack)
-    why = why or _jar(lookup, rows, asked)
+    why = why or _jar(lookup, food, rows, asked)
     about: dict[str, str | None] = {**asked._asdict(), "pack": pack}
     if pack is None and not any(combination.pack for combination in rows):
         about["pack"] = ""
     return NoTestedSchedule(
         why.code,
         f"{lookup.foods_by_id[food].title}: {why.reason}",
-        _cited_rule(lookup, why.rule) if why.rule else None,
+        _cited_rule(lookup, why.rule) if why.rule else why.source,
         nearest(lookup, food, about, altitude_ft),
     )
 
@@ -151,12 +156,18 @@ def _pack(lookup: Lookup, rows: Chart, asked: Combination, pack: str | None) -> 
     return _Why("pack-not-tested", f"{pack} pack is not tested in a {canner}; {wording.listed(packs)} pack is.")
 
 
-def _jar(lookup: Lookup, rows: Chart, asked: Combination) -> _Why:
+def _jar(lookup: Lookup, food: str, rows: Chart, asked: Combination) -> _Why:
     have = {row.jar for row in rows if row._replace(jar=asked.jar) == asked}
     by_size = sorted(lookup.jars.values(), key=lambda jar: jar.volume_fl_oz)
     tested = wording.listed([jar.plural for jar in by_size if jar.id in have], "and")
     wanted = lookup.jars[asked.jar].plural
-    return _Why("jar-not-tested", f"not tested in {wanted}; tested jars for this pack and canner: {tested}.")
+    reason = f"not tested in {wanted}; tested jars for this pack and canner: {tested}."
+    for row in lookup.package.conditions:
+        largest = _LARGEST.get(row.statement) if row.food == food else None
+        if largest and lookup.jars[asked.jar].volume_fl_oz > lookup.jars[largest].volume_fl_oz:
+            said = next(entry.text for entry in lookup.package.statements if entry.id == row.statement)
+            return _Why("jar-not-tested", f"{reason} {said}", source=lookup.cite(row.page, row.source))
+    return _Why("jar-not-tested", reason)
 
 
 def nearest(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction
 
 from stillroom.answer import Stated
@@ -11,9 +10,6 @@ from stillroom.clock import Span
 from stillroom.errors import BadPackage
 from stillroom.package import Package
 from stillroom.records import Practice, Rule
-
-_MEANT = re.compile(r"\bthis (?:long|far|size)\b")
-_SPELLED = {"min": "minutes", "h": "hours", "in": "inch"}
 
 
 class Rulebook:
@@ -40,13 +36,6 @@ class Rulebook:
         """Write a rule as a sentence with its page."""
         rule = self.rule(name)
         return Stated(f"{rule.statement}.", rule.page, cite(self._package, rule.page, rule.source))
-
-    def told(self, name: str) -> Stated:
-        """Write a rule as a sentence with its page, its figure in the place of "this long", "this far", "this size"."""
-        rule = self.rule(name)
-        figure = f"{rule.value.replace('-', ' to ')} {_SPELLED.get(rule.unit, rule.unit)}"
-        text = _MEANT.sub(figure, rule.statement)
-        return Stated(f"{text}.", rule.page, cite(self._package, rule.page, rule.source))
 
     def practice(self, name: str) -> Practice:
         """Find a rule of thumb by its id.

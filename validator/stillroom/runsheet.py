@@ -10,7 +10,7 @@ import re
 import tempfile
 from typing import Any, NamedTuple
 
-from stillroom import clock, daysheet, gauge
+from stillroom import clock, daysheet, gauge, handling
 from stillroom.answer import Stated
 from stillroom.day import Plan
 from stillroom.errors import BadInput
@@ -27,8 +27,11 @@ TWICE = 11
 """Lines up to which the log is printed twice, the second for a start over."""
 ROWS = 9
 """Lines in one column of a longer log."""
-FULL_LOG, FULL_REQUIRES, FULL_SIDE = 7, 400, 5
-"""Lines of the log, letters of the conditions, and lines of food and cautions, beyond which the type is smaller."""
+ROOMY, COMPACT = 3_000, 3_500
+"""Letters up to which a page is set in the usual type, and in a smaller one; beyond, in the smallest, without the rules
+of thumb. Found by printing every sheet on letter, the shorter page."""
+OF_CONDITIONS, OF_A_LINE = 2, 120
+"""Letters that one letter of the conditions, set larger, and one line of the log stand for."""
 MOST_LOADS = 4
 """Loads that get a line of their own on the page; beyond it the last lines are left out."""
 
@@ -125,10 +128,11 @@ def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
     rules = Rulebook(lookup.package)
     log = _log(plan)
     requires = [str(stated) for stated in plan.option.requires]
-    food = daysheet.food_said(plan, lookup)
+    after = _after(plan, lookup, rules)
+    practice = [f"{row.statement}." for row in plan.practice]
     mind = [str(stated) for stated in (*plan.cautions, *plan.option.cautions[:-1])]
     return {
-        "compact": len(log) > FULL_LOG or sum(map(len, requires)) > FULL_REQUIRES or len(food) + len(mind) > FULL_SIDE,
+        "size": _size(requires, log, after, practice),
         "mark": MARK,
         "title": daysheet.title(plan, lookup),
         "place": daysheet.place(plan, lookup),
@@ -142,7 +146,7 @@ def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
         "load_count": len(plan.loads),
         "loads_said": daysheet.loads_said(plan, lookup),
         "total": daysheet.total_said(plan),
-        "food": food,
+        "food": daysheet.food_said(plan, lookup),
         "water": " ".join(str(stated) for stated in plan.water),
         "checks": _checks(plan, rules),
         "steps": [(step.text, str(step.lasts), step.page, step.event) for step in plan.loads[0].steps],
@@ -150,13 +154,20 @@ def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
         "log_head": _log_head(plan),
         "no_source": "common practice, no source",
         "measure": _measure(plan),
-        "after": _after(plan, rules),
+        "after": after,
         "mind": mind,
-        "practice": [f"{row.statement}." for row in plan.practice],
+        "practice": practice,
         "practice_standing": plan.practice[0].standing if plan.practice else "",
         "source": plan.option.source.cite(),
         "caution": plan.option.cautions[-1].text,
     }
+
+
+def _size(requires: list[str], log: list[list[str]], after: list[tuple[str, list[Stated]]], practice: list[str]) -> str:
+    """Choose the type: usual, compact or tight."""
+    letters = OF_CONDITIONS * sum(map(len, requires)) + OF_A_LINE * len(log) + sum(map(len, practice))
+    letters += sum(len(str(stated)) for _, sentences in after for stated in sentences)
+    return "usual" if letters <= ROOMY else "compact" if letters <= COMPACT else "tight"
 
 
 def _numbers(plan: Plan, rules: Rulebook) -> list[tuple[str, str]]:
@@ -212,15 +223,26 @@ def _log_head(plan: Plan) -> str:
 
 
 def _checks(plan: Plan, rules: Rulebook) -> list[Check]:
-    jars = Check("Jars: no nick in a rim", rules.rule("jar-surface").page)
+    washed = rules.rule("jars-washed").page
+    jars = [
+        Check(f"Jars: washed and hot (page {washed}), no nick in a rim", rules.rule("jar-surface").page),
+        Check("Lids: new, not dented, gasket whole", rules.rule("lids-sound").page),
+        Check("Bubbles out; rims wiped with a damp paper towel", rules.rule("air-bubbles").page),
+        Check("Bands: as the maker of the lids says", rules.rule("bands-fitted").page),
+    ]
     rack = Check("Rack: in place, jars upright on it", rules.rule("jars-upright").page)
     layers = [_thumb("Layers: a second rack between two layers", "racks-between-layers", rules)]
     if not any(load.layers != 1 for load in plan.loads):
         layers = []
     if not plan.under_pressure:
-        return [jars, rack, *layers]
+        return [
+            *jars,
+            Check("Canner: flat bottom on an electric range", rules.rule("canner-bottom").page),
+            rack,
+            *layers,
+        ]
     return [
-        jars,
+        *jars,
         rack,
         *layers,
         Check("Gasket: clean, not nicked or dried", rules.rule("gasket-care").page),
@@ -244,40 +266,40 @@ def _thumb(text: str, name: str, rules: Rulebook) -> Check:
     return Check(text, None)
 
 
-def _after(plan: Plan, rules: Rulebook) -> list[tuple[str, list[Stated]]]:
-    """Gather what to do in a dip and after it."""
-    if plan.under_pressure:
-        dip = ("If the pressure dips", ["restart-rule", "steady-pressure"])
-        cool = ["no-forced-cooling", "vent-lock", "wait-after-weight-off", "cool-jars"]
-    else:
-        dip = ("If the boiling stops", ["boil-restart-rule"])
-        cool = ["boiling-water-wait", "cool-jars"]
-    parts = (
-        dip,
-        ("Cool", cool),
-        ("Test the seals", ["seal-tests"]),
-        ("A jar that did not seal", ["reprocess-within", "do-not-taste"]),
-        ("Label and store", ["label-and-store", "store-below", "use-within"]),
-    )
-    return [(head, [_sentence(name, rules) for name in names]) for head, names in parts]
-
-
-_MEASURED = {
-    "wait-after-weight-off": "Weight off, then wait {} minutes before opening the lid; lift it away from the face.",
-    "boiling-water-wait": "Heat off, lid off, then wait {} minutes before taking the jars out.",
-    "cool-jars": "Cool the jars undisturbed for {} hours, at least 1 in apart; never retighten lids.",
-    "reprocess-within": (
-        "Within {} hours: new lid and the same full time again; or freeze it with 1.5 in headspace; "
-        "or keep it in the refrigerator and use it within several days."
+_SHORT = {
+    "boiling-water-top-up": "Pour in more boiling water if the jars are no longer covered.",
+    "lost-liquid": "A jar that lost liquid: do not open it to add more.",
+    "store-away-from-heat": "Away from heat, damp and sun.",
+    "look-before-opening": "Lid tight and curved down, nothing leaked, no bubbles rising, no odd color.",
+    "look-while-opening": "No spurting, no odd smell, no mold.",
+    "jelly-mold": "Scraping mold off a spread does not make it harmless.",
+    "taste-can-kill": "One taste of spoiled food can kill.",
+    "suspect-food-boil": "If anything went otherwise than tested, boil it {} min in a saucepan before eating.",
+    "suspect-is-poison": (
+        "If it may have spoiled, treat it as poison: leave it shut, touch an open or leaking one only in gloves, "
+        "and take the steps that stillroom plan prints."
     ),
-    "store-below": "Never above {} F; 50 to 70 F keeps quality.",
-    "use-within": "Use within {} year.",
 }
-"""Rules whose sentence on paper holds their figure."""
+"""Rules in the few words that a page has room for; a plan has them in full."""
+_IN_PLAN = frozenset(("frozen-by-accident", "eat-unboiled"))
+"""Rules that only the plan has room for."""
 
 
-def _sentence(name: str, rules: Rulebook) -> Stated:
-    if name not in _MEASURED:
-        return rules.stated(name)
-    rule = rules.rule(name)
-    return Stated(_MEASURED[name].format(rule.value.replace("-", " to ")), rule.page)
+def _after(plan: Plan, lookup: Lookup, rules: Rulebook) -> list[tuple[str, list[Stated]]]:
+    """Gather what to do in a dip and afterwards, and with a jar in doubt."""
+    food = lookup.foods_by_id[plan.answer.food]
+    parts = [
+        (head, [name for name in names if name not in _IN_PLAN])
+        for head, names in handling.afterwards(food, plan.under_pressure)
+    ]
+    if handling.toxin(food):
+        parts[-1][1].append("suspect-is-poison")
+    return [(head, [_sentence(name, plan, rules) for name in names]) for head, names in parts]
+
+
+def _sentence(name: str, plan: Plan, rules: Rulebook) -> Stated:
+    """Write a rule for paper: short, and without its publication, which the sheet names once."""
+    altitude_ft = plan.answer.altitude_ft
+    if name in _SHORT:
+        return Stated(_SHORT[name].format(handling.figure(name, rules, altitude_ft)), rules.rule(name).page)
+    return handling.sentence(name, rules, altitude_ft)._replace(source=None)

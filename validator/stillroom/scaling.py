@@ -17,6 +17,7 @@ from typing import Any, NamedTuple
 from stillroom import buying, loads, question, recipes, wording
 from stillroom.answer import Citation, HeadspaceFor, Stated
 from stillroom.charts import Combination
+from stillroom.conditions import STERILE, sterilizing
 from stillroom.errors import BadInput, NoTestedSchedule
 from stillroom.lookup import Lookup
 from stillroom.names import plain
@@ -255,7 +256,8 @@ def _stated(rows: Iterable[Entry], asked: _Asked) -> Iterable[Stated]:
 def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
     relation = lookup.relations.get(food)
     texts = {entry.id: entry for entry in lookup.package.statements}
-    given = set()
+    given: set[str] = set()
+    told = False
     for row in lookup.package.conditions:
         statement = texts[row.statement]
         if (
@@ -272,6 +274,9 @@ def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
             if text not in given:
                 given.add(text)
                 yield Stated(text, row.page, lookup.cite(row.page, row.source))
+                if row.statement in STERILE and not told:
+                    told = True
+                    yield sterilizing(lookup.package, None)
 
 
 # batches

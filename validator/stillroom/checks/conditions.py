@@ -24,14 +24,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from stillroom.conditions import STERILE
 from stillroom.finding import Finding
 
 if TYPE_CHECKING:
     from stillroom.checked import CheckedPackage
 
 NAME = "conditions"
-STERILE = ("sterile-jars", "hot-or-sterile-jars")
-"""Statements that speak of sterile jars."""
 SHORT_MIN = 10
 """Below this boiling-water time, minutes, jars must be sterile (page 1-14)."""
 EVERYWHERE = ("always", "reach-15-psi", "steam-canner-manual")
