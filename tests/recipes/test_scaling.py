@@ -232,7 +232,7 @@ def test_what_the_publication_does_not_allow_is_refused(ask: dict[str, Any], cod
     [
         ("chile salsa", "vinegar"),
         ("chile salsa", "onions"),
-        ("apple pie filling", "cook-type modified starch"),
+        ("apple pie filling", "chemically modified cornstarch"),
         ("dill pickles", "salt"),
         ("sauerkraut", "salt"),
         ("blueberry-spice jam", "sugar"),
