@@ -12,7 +12,7 @@ def test_the_published_preparation_is_that_of_both_readings(package):
 
 def test_another_headspace_or_page_is_found(package):
     line = package.line(HEADSPACE, food="asparagus")
-    package.edit(HEADSPACE, line, headspace_in="0.5", page="4-6")
+    package.edit(HEADSPACE, line, headspace_in="0.5", page="4-7")
     places = package.places("preparation")
     assert (HEADSPACE, line, "headspace_in") in places and (HEADSPACE, line, "page") in places
 

@@ -4,7 +4,7 @@ What it does
 ------------
 Finds each food in the two readings of the food sections (foods-first.csv and foods-second.csv) by its names. A
 headspace or a yield must stand in both, for its pack and jar or in the reading's remark, and its page must be one of
-the food in the first reading; every headspace and yield of the readings must stand in the tables. A food's own page
+the food in the first reading, or the page after it; every headspace and yield of the readings must stand in the tables. A food's own page
 must be one of its section or of its schedules, and a relation must lead where the first reading says. A food that
 takes the yields of another must have none of its own, and both readings must send it there, by its process or by the
 page named in the remark.
@@ -105,8 +105,14 @@ def _at(file: str, line: int, column: str, row: dict[str, str], wrong: str) -> F
 
 def _page(file: str, line: int, row: dict[str, str], sections: list[_Section]) -> Iterator[Finding]:
     pages = [section.row["page"] for section in sections]
-    if row["page"] not in pages:
+    if row["page"] not in {*pages, *map(_after, pages)}:
         yield _at(file, line, "page", row, f"is not a page of this food in the first reading: {_or(pages)}")
+
+
+def _after(page: str) -> str:
+    """Page after a page: a section may run on to it, and the check of pages says which of the two."""
+    guide, _, number = page.partition("-")
+    return f"{guide}-{int(number) + 1}" if number.isdigit() else page
 
 
 def _or(values: list[str]) -> str:
