@@ -373,7 +373,7 @@ def test_what_to_do_next_names_the_page_and_the_24_hours(judged, verdict):
     found = judged(BEFORE + hold(28, 40) + ([] if verdict == "unproven" else COOL), gauge=gauge)
     assert found.verdict == verdict
     said = [noted for noted in found.following if noted.page == "1-26"]
-    assert len(said) == 1 and "24 hours" in said[0].text and "1 1/2 inches" in said[0].text
+    assert len(said) == 1 and "24 hours" in said[0].text and "1-1/2 inches" in said[0].text
 
 
 def test_dips_are_told_with_their_time_and_depth(judged):
