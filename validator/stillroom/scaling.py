@@ -502,9 +502,7 @@ def _column_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches)
 
 def document(found: Recipe) -> dict[str, Any]:
     """Lay out a recipe for programs (schema/recipe-answer.json)."""
-    laid: dict[str, Any] = {"kind": "recipe", **_plain(found)}
-    laid["source"]["cite"] = found.source.cite()
-    return laid
+    return {"kind": "recipe", **_plain(found)}
 
 
 def _plain(value: Any) -> Any:
