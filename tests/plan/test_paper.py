@@ -152,7 +152,7 @@ def test_a_sheet_replaces_a_sheet_but_no_other_file(tmp_path: Path) -> None:
     notes = tmp_path / "notes.md"
     notes.write_text("my notes", encoding="utf-8")
     plan = day(DAYS[0])
-    with pytest.raises(BadInput, match="is no run sheet"):
+    with pytest.raises(BadInput, match="was not written by stillroom"):
         runsheet.write(str(notes), plan, stillroom.lookup())
     assert notes.read_text(encoding="utf-8") == "my notes"
     runsheet.write(str(tmp_path / "day.md"), plan, stillroom.lookup())

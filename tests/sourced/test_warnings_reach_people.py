@@ -18,8 +18,8 @@ CANNERS = {"": "boiling-water", "dial": "dial", "weighted": "weighted"}
 
 WARNINGS = [
     # tomatoes of dead or frost-killed vines: 3-5, and 3-19 for salsa and any other tomato product
-    ("easy-hot-sauce", "dead or frost-killed vines", "3-19"),
-    ("cayenne-pepper-sauce", "dead or frost-killed vines", "3-19"),
+    ("easy-hot-sauce", "dead or frost-killed vines", "3-5"),
+    ("cayenne-pepper-sauce", "dead or frost-killed vines", "3-5"),
     ("green-tomato-pie-filling", "dead or frost-killed vines", "3-5"),
     ("pickled-sweet-green-tomatoes", "dead or frost-killed vines", "3-5"),
     ("pickled-green-tomato-relish", "dead or frost-killed vines", "3-5"),

@@ -1,4 +1,4 @@
-"""Handling: the general rules for filling jars, for the jars afterwards, and for a jar in doubt, in order of need."""
+"""Handling: the general rules for filling jars, for the jars afterward, and for a jar in doubt, in order of need."""
 
 from __future__ import annotations
 
@@ -95,12 +95,12 @@ def handling(answer: Answer, food: Food, under_pressure: bool, rules: Rulebook) 
 
     return Handling(
         before=said((*_before(food), *(() if under_pressure else ("canner-bottom",)))),
-        after=tuple((head, said(names)) for head, names in afterwards(food, under_pressure)),
+        after=tuple((head, said(names)) for head, names in afterward(food, under_pressure)),
         suspect=said(SUSPECT) if toxin(food) else (),
     )
 
 
-def afterwards(food: Food, under_pressure: bool) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def afterward(food: Food, under_pressure: bool) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Name the rules from a dip of the pressure to the opening of a jar, under heads."""
     return (
         ("If the pressure dips", DURING_PRESSURE) if under_pressure else ("If the boiling stops", DURING_BOILING),

@@ -165,7 +165,7 @@ def judge(path: str) -> Judgement:
         judged,
         f0,
         tuple(_cautions(record, answer, option, log, true_psi, judged)),
-        _following(judged, option, record, Rulebook(stillroom.lookup().package), answer.altitude_ft),
+        _following(judged, _rules_of(answer)),
     )
 
 
@@ -356,7 +356,31 @@ def _because(code: str, judged: Judged, option: Option, record: Batch, log: RunL
     return Noted(code, wording.capital(said) + ".", page)
 
 
-def _following(judged: Judged, option: Option, record: Batch, rules: Rulebook, altitude_ft: float) -> tuple[Noted, ...]:
+class _Rules(NamedTuple):
+    """General rules that go with one food at one altitude: for jars that are kept, and for jars in doubt."""
+
+    lost_liquid: Noted
+    kept: tuple[Noted, ...]
+    suspect: tuple[Noted, ...]
+
+
+def _rules_of(answer: Answer) -> _Rules:
+    lookup = stillroom.lookup()
+    food, rules = lookup.foods_by_id[answer.food], Rulebook(lookup.package)
+
+    def told(name: str, code: str = "") -> Noted:
+        said = handling.sentence(name, rules, answer.altitude_ft)
+        return Noted(code or name, said.text, said.page)
+
+    kept = (*_KEPT, *handling.OPENING, *handling.opened(food))
+    return _Rules(
+        told("lost-liquid"),
+        tuple(told(name) for name in kept),
+        tuple(told(name, "suspect") for name in handling.SUSPECT) if handling.toxin(food) else (),
+    )
+
+
+def _following(judged: Judged, rules: _Rules) -> tuple[Noted, ...]:
     jar = Noted(
         "reprocess",
         "within 24 hours, process again for the full time with new lids, or freeze with "
@@ -369,9 +393,9 @@ def _following(judged: Judged, option: Option, record: Batch, rules: Rulebook, a
                 "cool", "Let the jars cool 12 to 24 hours, at least 1 inch apart, and do not retighten lids.", "1-25"
             ),
             Noted("test-seals", "Then take off the bands and test each seal.", "1-25"),
-            _told("lost-liquid", rules, altitude_ft),
+            rules.lost_liquid,
             jar._replace(text=f"A jar that did not seal: {jar.text}"),
-            *(_told(name, rules, altitude_ft) for name in _KEPT),
+            *rules.kept,
             Noted("use-within", "Use within a year.", "1-12"),
         )
     late = Noted("discard", "Later than that, do not taste it: when in doubt, throw it out.", None)
@@ -380,23 +404,18 @@ def _following(judged: Judged, option: Option, record: Batch, rules: Rulebook, a
             Noted("replace-gauge", "Replace the gauge, and treat these jars as short of their schedule.", "1-20"),
             jar._replace(text=wording.capital(jar.text)),
             late,
-            *(_told(name, rules, altitude_ft) for name in handling.SUSPECT),
+            *rules.suspect,
         )
     treat = "These jars did not get their schedule" if judged.verdict == SHORT else "Treat these jars as short"
     return (
         jar._replace(text=f"{treat}: {jar.text}"),
         late,
-        *(_told(name, rules, altitude_ft) for name in handling.SUSPECT),
+        *rules.suspect,
     )
 
 
-_KEPT = ("label-and-store", "store-below", "store-away-from-heat", "look-before-opening", "do-not-taste")
+_KEPT = ("label-and-store", "store-below", "store-away-from-heat")
 """Rules for jars that are kept."""
-
-
-def _told(name: str, rules: Rulebook, altitude_ft: float) -> Noted:
-    said = handling.sentence(name, rules, altitude_ft)
-    return Noted("suspect" if name in handling.SUSPECT else name, said.text, said.page)
 
 
 def _stated(code: str, said: Stated) -> Noted:

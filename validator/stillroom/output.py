@@ -94,7 +94,7 @@ def placed(part: str, path: str) -> bool:
 
 @contextmanager
 def unfinished(folder: str, content: bytes) -> Iterator[str]:
-    """Write a hidden file in a folder and give its path; it is gone afterwards unless it was moved."""
+    """Write a hidden file in a folder and give its path; it is gone afterward unless it was moved."""
     handle, part = tempfile.mkstemp(prefix=".", suffix=".part", dir=folder)
     try:
         with os.fdopen(handle, "wb") as file:

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 import os
 import re
-import tempfile
 from typing import Any, NamedTuple
 
-from stillroom import clock, daysheet, gauge, handling
+from stillroom import clock, daysheet, gauge, handling, output, wording
 from stillroom.answer import Stated
 from stillroom.day import Plan
 from stillroom.errors import BadInput
@@ -20,9 +19,13 @@ from stillroom.rulebook import Rulebook
 KINDS = {".md": "markdown", ".html": "html", ".htm": "html"}
 """Kinds of sheet, by the end of the file name."""
 MARK = "Stillroom run sheet"
-"""Stands in every run sheet, so that no other file is overwritten."""
+"""Stands in every run sheet."""
+_OURS = re.compile(
+    rf"<!DOCTYPE html>.*<title>{MARK}: |# [^\n]*\n\n[^\n]*\. {MARK}, print once for each load\.".encode(), re.DOTALL
+)
+"""How a run sheet begins, by which one of ours is known again; no other file is overwritten."""
 EVERY_MIN = 5
-"""Minutes between two lines of the log: half the gap that a run is judged with by default."""
+"""Most minutes between two lines of the log; fewer for a short process, whose readings may be half of it apart."""
 TWICE = 11
 """Lines up to which the log is printed twice, the second for a start over."""
 ROWS = 9
@@ -49,15 +52,11 @@ def kind(path: str) -> str:
     Raises
     ------
     BadInput
-        The name ends in neither .md nor .html, or a file of that name is no run sheet.
+        The name ends in neither .md nor .html.
     """
     found = KINDS.get(os.path.splitext(path)[1].lower())
     if found is None:
         raise BadInput(f'sheet "{path}" is neither Markdown nor HTML: let its name end in .md or .html')
-    if os.path.isdir(path):
-        raise BadInput(f'sheet "{path}" is a folder: write the name of a file')
-    if os.path.exists(path) and not _is_sheet(path):
-        raise BadInput(f'sheet "{path}" exists and is no run sheet: choose another name')
     return found
 
 
@@ -67,20 +66,10 @@ def write(path: str, plan: Plan, lookup: Lookup) -> None:
     Raises
     ------
     BadInput
-        See :func:`kind`; or the file cannot be written.
+        See :func:`kind`; or a file of that name is no run sheet of ours, or it cannot be written.
     """
     made = markdown(plan, lookup) if kind(path) == "markdown" else html(plan, lookup)
-    part = None
-    try:
-        handle, part = tempfile.mkstemp(dir=os.path.dirname(os.path.abspath(path)), prefix=".sheet-")
-        with open(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(made)
-        os.chmod(part, 0o644)
-        os.replace(part, path)
-    except OSError as error:
-        if part is not None and os.path.exists(part):
-            os.unlink(part)
-        raise BadInput(f'sheet "{path}" cannot be written: {error.strerror or error}') from None
+    output.write(path, made.encode(), "sheet", lambda beginning: _OURS.match(beginning) is not None)
 
 
 def html(plan: Plan, lookup: Lookup) -> str:
@@ -91,14 +80,6 @@ def html(plan: Plan, lookup: Lookup) -> str:
 def markdown(plan: Plan, lookup: Lookup) -> str:
     """Write a run sheet as Markdown."""
     return re.sub(r"\n{3,}", "\n\n", _filled("runsheet.md", plan, lookup)).strip() + "\n"
-
-
-def _is_sheet(path: str) -> bool:
-    try:
-        with open(path, encoding="utf-8") as file:
-            return MARK in file.read(4_000)
-    except (OSError, UnicodeDecodeError):
-        return False
 
 
 def _filled(template: str, plan: Plan, lookup: Lookup) -> str:
@@ -202,8 +183,13 @@ def _loads(plan: Plan, lookup: Lookup) -> list[tuple[str, str, str, str]]:
     return shown
 
 
+def _every(plan: Plan) -> int:
+    """Minutes between two lines of the log: what is typed in as it was filled must be close enough to be judged."""
+    return min(EVERY_MIN, max(1, plan.option.minutes // 2))
+
+
 def _minutes(plan: Plan) -> list[int]:
-    return [*range(0, plan.option.minutes, EVERY_MIN), plan.option.minutes]
+    return [*range(0, plan.option.minutes, _every(plan)), plan.option.minutes]
 
 
 def _log(plan: Plan) -> list[list[str]]:
@@ -219,7 +205,9 @@ def _log(plan: Plan) -> list[list[str]]:
 def _log_head(plan: Plan) -> str:
     stops = "dip" if plan.under_pressure else "stop of the boiling"
     again = "in the right half" if len(_minutes(plan)) <= TWICE else "on a new sheet"
-    return f"Log of the process, every {EVERY_MIN} minutes; after a {stops} begin again at 0, {again}"
+    return (
+        f"Log of the process, every {wording.units(_every(plan), 'minute')}; after a {stops} begin again at 0, {again}"
+    )
 
 
 def _checks(plan: Plan, rules: Rulebook) -> list[Check]:
@@ -267,7 +255,7 @@ def _thumb(text: str, name: str, rules: Rulebook) -> Check:
 
 
 _SHORT = {
-    "boiling-water-top-up": "Pour in more boiling water if the jars are no longer covered.",
+    "boiling-water-top-up": "Pour in boiling water to keep the jars that deep under water.",
     "lost-liquid": "A jar that lost liquid: do not open it to add more.",
     "store-away-from-heat": "Away from heat, damp and sun.",
     "look-before-opening": "Lid tight and curved down, nothing leaked, no bubbles rising, no odd color.",
@@ -286,11 +274,11 @@ _IN_PLAN = frozenset(("frozen-by-accident", "eat-unboiled"))
 
 
 def _after(plan: Plan, lookup: Lookup, rules: Rulebook) -> list[tuple[str, list[Stated]]]:
-    """Gather what to do in a dip and afterwards, and with a jar in doubt."""
+    """Gather what to do in a dip and afterward, and with a jar in doubt."""
     food = lookup.foods_by_id[plan.answer.food]
     parts = [
         (head, [name for name in names if name not in _IN_PLAN])
-        for head, names in handling.afterwards(food, plan.under_pressure)
+        for head, names in handling.afterward(food, plan.under_pressure)
     ]
     if handling.toxin(food):
         parts[-1][1].append("suspect-is-poison")

@@ -3,11 +3,11 @@
 What it does
 ------------
 Finds each food in the two readings of the food sections (foods-first.csv and foods-second.csv) by its names. A
-headspace or a yield must stand in both, for its pack and jar or in the reading's remark, and its page must be one of
-the food in the first reading, or the page after it; every headspace and yield of the readings must stand in the tables. A food's own page
-must be one of its section or of its schedules, and a relation must lead where the first reading says. A food that
-takes the yields of another must have none of its own, and both readings must send it there, by its process or by the
-page named in the remark.
+headspace or a yield must stand in both, for its pack and jar or in the reading's remark. Its page must be one of the
+food in the first reading, or the page after it; the check of pages says which. Every headspace and yield of the
+readings must stand in the tables. A food's own page must be one of its section or of its schedules, and a relation
+must lead where the first reading says. A food that takes the yields of another must have none of its own, and both
+readings must send it there, by its process or by the page named in the remark.
 
 Why it matters
 --------------
