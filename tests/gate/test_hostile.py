@@ -199,18 +199,19 @@ NO_FILES: dict[str, Callable[[Path], None]] = {
 }
 
 
-@pytest.mark.parametrize("kind", NO_FILES)
-@pytest.mark.parametrize(
-    ("path", "check"),
-    [
-        (FRUIT, "structure"),
-        ("schedules/readings/captions.csv", "structure"),
-        ("schema/schedule.json", "structure"),
-        ("schedules/recipes/figs.yaml", "recipes"),
-        ("schema/recipe.json", "recipes"),
-        ("datapackage.json", "structure"),
-    ],
-)
+IN_PLACE = [
+    *((FRUIT, "structure", kind) for kind in NO_FILES),
+    *(("schedules/recipes/figs.yaml", "recipes", kind) for kind in NO_FILES),
+    ("schedules/readings/captions.csv", "structure", "pipe"),
+    ("schema/schedule.json", "structure", "device"),
+    ("schema/recipe.json", "recipes", "pipe"),
+    ("schema/recipe.json", "recipes", "loop"),
+    ("datapackage.json", "structure", "pipe"),
+    ("datapackage.json", "structure", "folder"),
+]
+
+
+@pytest.mark.parametrize(("path", "check", "kind"), IN_PLACE)
 def test_what_stands_in_place_of_a_file_does_not_hold_the_check_up(
     package: Path, path: str, check: str, kind: str
 ) -> None:
