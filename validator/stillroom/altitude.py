@@ -1,6 +1,6 @@
 """Altitude: from what a person writes to feet above sea level.
 
-One foot is 0.3048 metre exactly (NIST Special Publication 811, 2008, appendix B.8). Conversion is done in whole
+One foot is 0.3048 meter exactly (NIST Special Publication 811, 2008, appendix B.8). Conversion is done in whole
 numbers, so that 304.8 m is 1,000 ft and not a hair above it.
 """
 
@@ -32,7 +32,7 @@ def in_feet(altitude: Any) -> float:
     Parameters
     ----------
     altitude : str or pint quantity
-        A number with its unit, feet or metres, like ``"1,650 ft"`` or ``"503 m"``; or a pint quantity of length.
+        A number with its unit, feet or meters, like ``"1,650 ft"`` or ``"503 m"``; or a pint quantity of length.
 
     Returns
     -------
@@ -86,7 +86,7 @@ def _from_text(text: str) -> float:
     if unit in _METRES:
         numerator, denominator = numerator * 10_000, denominator * 3_048
     elif unit not in _FEET:
-        raise BadInput(f'altitude "{text.strip()}" has a unit that is neither feet nor metres: {_ACCEPTED}')
+        raise BadInput(f'altitude "{text.strip()}" has a unit that is neither feet nor meters: {_ACCEPTED}')
     feet: float = numerator / denominator
     return -feet if sign in ("-", "\u2212") else feet
 
