@@ -177,3 +177,14 @@ def test_salsa_rules_cite_their_own_pages(table: Any) -> None:
     rows = [row for row in table("schedules/conditions.csv") if row["statement"] in pages]
     assert len(rows) == 8 * len(pages) - 1  # tomatillo green salsa has no tomatoes to drain
     assert all(row["page"] == pages[row["statement"]] for row in rows)
+
+
+def test_a_salsa_made_with_juice_never_names_vinegar_as_a_choice(table: Any) -> None:
+    """Page 3-19: vinegar in the place of lemon juice makes a less acid salsa; near miss: the salsas made with vinegar."""
+    acids = table("schedules/acid.csv")
+    said = {row["food"]: row["statement"] for row in table("schedules/conditions.csv") if "salsa-" in row["statement"]
+            and row["statement"] in ("salsa-juice-kind", "salsa-acid-kind")}  # fmt: skip
+    assert len(said) == 8
+    for food, statement in said.items():
+        vinegar = any("vinegar" in row["acid"] for row in acids if row["food"] == food)
+        assert statement == ("salsa-acid-kind" if vinegar else "salsa-juice-kind")

@@ -8,6 +8,7 @@ texts and one small number per row, so that a million rows fit and work is done 
 from __future__ import annotations
 
 import codecs
+import contextlib
 import csv
 import hashlib
 import io
@@ -49,6 +50,12 @@ MOST_UNEVEN = 1000
 """Most rows of one file whose number of cells is told."""
 AT_ONCE = 500
 """Rows that are taken apart together; few enough to stay in the processor's cache."""
+
+RECIPES = "schedules/recipes"
+LARGEST_RECIPE = 1_000_000
+"""Largest recipe that is read, bytes."""
+DEEPEST_RECIPE = 20
+"""Deepest nesting of a recipe that is read."""
 
 SCHEDULE_SCHEMA = "schema/schedule.json"
 REQUIRED = (
@@ -275,9 +282,20 @@ class CheckedPackage:
     @cached_property
     def recipes(self) -> dict[str, tuple[Any, dict[Any, int]]]:
         """Recipes that are plain YAML, by path: the values, and the line of each place; read once for all checks."""
-        from stillroom.checks.recipes import readable
+        return dict(self._plain_recipes())
 
-        return dict(readable(self))
+    def _plain_recipes(self) -> Iterator[tuple[str, tuple[Any, dict[Any, int]]]]:
+        """Read the recipes one by one; those that are no plain YAML are left to their check."""
+        from stillroom import plain_yaml
+
+        folder = os.path.join(self.root, *RECIPES.split("/"))
+        if self.screened(RECIPES) or not os.path.isdir(folder):
+            return
+        for path in (f"{RECIPES}/{file}" for file in sorted(os.listdir(folder)) if file.endswith((".yaml", ".yml"))):
+            data, _ = self.bounded(path, LARGEST_RECIPE)
+            if data is not None:
+                with contextlib.suppress(UnicodeDecodeError, plain_yaml.NotPlain):
+                    yield path, plain_yaml.read(data.decode("utf-8"), DEEPEST_RECIPE)
 
     def problem(
         self, check: str, file: str, line: int | None, wrong: str, mend: str = "", column: str = "", value: str = ""

@@ -21,24 +21,18 @@ YAML 1.2; JSON Schema 2020-12.
 
 from __future__ import annotations
 
-import contextlib
 import os
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from stillroom.checked import DEEPEST_RECIPE, LARGEST_RECIPE, RECIPES
 from stillroom.finding import Finding, shown
 
 if TYPE_CHECKING:
     from stillroom.checked import CheckedPackage
 
 NAME = "recipes"
-FOLDER = "schedules/recipes"
 SCHEMA = "schema/recipe.json"
-LARGEST = 1_000_000
-"""Largest recipe that is read, bytes."""
-DEEPEST = 20
-"""Deepest nesting that is read."""
-
 
 _NOT_PLAIN = {
     "alias": ("has an anchor or alias", "write the value out"),
@@ -54,12 +48,12 @@ _NOT_PLAIN = {
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
     """Yield what is wrong with the recipes."""
-    folder = os.path.join(package.root, *FOLDER.split("/"))
+    folder = os.path.join(package.root, *RECIPES.split("/"))
     if not os.path.lexists(folder):
         return
-    wrong = package.screened(FOLDER)
+    wrong = package.screened(RECIPES)
     if wrong or not os.path.isdir(folder):
-        yield Finding(NAME, FOLDER, None, "", "", wrong or "is no folder", "", "make it a folder of YAML files")
+        yield Finding(NAME, RECIPES, None, "", "", wrong or "is no folder", "", "make it a folder of YAML files")
         return
     schema, problem = package.json_file(SCHEMA)
     if schema is None:
@@ -69,36 +63,22 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
     validator = Draft202012Validator(schema)
     for file in sorted(os.listdir(folder)):
-        path = f"{FOLDER}/{file}"
+        path = f"{RECIPES}/{file}"
         if not file.endswith((".yaml", ".yml")):
             yield Finding(NAME, path, None, "", "", "is no YAML file", "", "keep only recipes here")
             continue
-        data, problem = package.bounded(path, LARGEST)
+        data, problem = package.bounded(path, LARGEST_RECIPE)
         if data is None:
             yield Finding(NAME, path, None, "", "", problem, "", "restore the file")
             continue
         yield from _recipe(package, path, data, validator)
 
 
-def readable(package: CheckedPackage) -> Iterator[tuple[str, tuple[Any, dict[Any, int]]]]:
-    """Give the recipes that are plain YAML: path, values and the line of each place; the check names the others."""
-    from stillroom import plain_yaml
-
-    folder = os.path.join(package.root, *FOLDER.split("/"))
-    if package.screened(FOLDER) or not os.path.isdir(folder):
-        return
-    for path in (f"{FOLDER}/{file}" for file in sorted(os.listdir(folder)) if file.endswith((".yaml", ".yml"))):
-        data, _ = package.bounded(path, LARGEST)
-        if data is not None:
-            with contextlib.suppress(UnicodeDecodeError, plain_yaml.NotPlain):
-                yield path, plain_yaml.read(data.decode("utf-8"), DEEPEST)
-
-
 def _recipe(package: CheckedPackage, path: str, data: bytes, validator: Any) -> Iterator[Finding]:
     from stillroom import plain_yaml
 
     try:
-        recipe, lines = package.recipes.get(path) or plain_yaml.read(data.decode("utf-8"), DEEPEST)
+        recipe, lines = package.recipes.get(path) or plain_yaml.read(data.decode("utf-8"), DEEPEST_RECIPE)
     except UnicodeDecodeError as undecodable:
         line = data.count(b"\n", 0, undecodable.start) + 1
         yield Finding(NAME, path, line, "", "", "is not UTF-8 here", "", "save it as UTF-8")
