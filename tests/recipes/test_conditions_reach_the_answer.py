@@ -170,9 +170,9 @@ def test_a_condition_cites_a_page_of_its_recipe_or_a_general_page(recipes: Any, 
 def test_salsa_rules_cite_their_own_pages(table: Any) -> None:
     """Page 3-19 acids and tomatoes, 3-20 peppers and onions, 3-21 starch, juice and the recipe as a whole."""
     pages = {
-        "salsa-acid-fixed": "3-19", "salsa-acid-kind": "3-19", "salsa-juice-kind": "3-19", "salsa-low-acid-fixed": "3-20",
-        "salsa-pepper-size": "3-20", "no-starch-before-canning": "3-21", "salsa-whole-tomato": "3-21",
-        "salsa-tested-only": "3-21",
+        "salsa-acid-fixed": "3-19", "salsa-acid-kind": "3-19", "salsa-juice-kind": "3-19",
+        "salsa-low-acid-fixed": "3-20", "salsa-pepper-size": "3-20", "no-starch-before-canning": "3-21",
+        "salsa-whole-tomato": "3-21", "salsa-tested-only": "3-21",
     }  # fmt: skip
     rows = [row for row in table("schedules/conditions.csv") if row["statement"] in pages]
     assert len(rows) == 8 * (len(pages) - 1) - 1  # vinegar or juice; tomatillo green salsa has no tomatoes to drain
