@@ -35,7 +35,8 @@ REACHING = (
 )
 JARS = ("half-pint", "12-ounce", "pint", "pint-and-half", "quart", "half-gallon")
 ALTITUDES_FT = (0, 1000, 1000.5, 2500, 3000, 5000, 6001, 8000, 9000)
-SEEDS = (1, 5)
+SEEDS = (5,)
+"""Seeds of the edits; by hand also 1, which takes twice as long."""
 QUESTIONS = list(itertools.product(("hot", "raw", None), JARS, ("boiling-water", "dial", "weighted"), ALTITUDES_FT))
 
 
