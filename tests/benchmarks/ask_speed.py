@@ -50,11 +50,11 @@ def warm_per_second() -> float:
     """Answers a second in one process, over questions that differ in food, jar, canner and altitude."""
     import stillroom
 
-    lookup = stillroom.lookup()
+    shelf = stillroom.shelf()
     questions = [
         (food, {"form": form or None, "pack": pack or None, "jar": jar, "canner": canner, "altitude": f"{altitude} ft"})
-        for food in list(lookup.foods_by_id)[::4]
-        for form, pack, jar, canner in lookup.chart_of(food)
+        for food in list(shelf.foods)[::4]
+        for form, pack, jar, canner in shelf.chart_of(food)
         for altitude in (0, 999, 2500, 7999)
     ]
     for food, asked in questions:

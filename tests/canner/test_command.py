@@ -46,9 +46,9 @@ def test_conditions_come_before_the_time(capsys):
 
 
 def test_every_sheet_wraps_at_eighty_columns_and_ends_with_the_caution(capsys):
-    lookup = stillroom.lookup()
-    for food in lookup.foods_by_id:
-        for form, pack, jar, canner in list(lookup.chart_of(food))[::3]:
+    shelf = stillroom.shelf()
+    for food in shelf.foods:
+        for form, pack, jar, canner in list(shelf.chart_of(food))[::3]:
             words = ["find", food, "--jar", jar, "--altitude", "999 ft", "--canner", canner]
             words += ["--pack", pack] if pack else []
             words += ["--form", form] if form else []

@@ -73,6 +73,7 @@ def test_a_refusal_cites_the_source_of_its_own_row_whatever_stands_first_in_the_
 
     from stillroom.lookup import Lookup
     from stillroom.package import Package
+    from stillroom.shelf import Shelf
 
     for name in ("schedules", "shared", "schema"):
         shutil.copytree(ROOT / name, tmp_path / name)
@@ -80,7 +81,7 @@ def test_a_refusal_cites_the_source_of_its_own_row_whatever_stands_first_in_the_
     header, *rows = sources.read_text(encoding="utf-8").splitlines()
     erratum = "a-first,Somebody else,Another sheet,,2030,Another sheet,Somebody else,,public domain"
     sources.write_text("\n".join([header, erratum, *rows, ""]), encoding="utf-8")
-    lookup = Lookup(Package(str(tmp_path)))
+    lookup = Lookup(Shelf(Package(str(tmp_path))))
     questions = [
         ("beets", "hot", "boiling-water", "500 ft", "1-8"),
         ("snap beans", "raw", "dial", "9000 ft", "4-9"),

@@ -169,6 +169,7 @@ def test_a_combination_printed_only_as_not_recommended_is_refused_with_its_page(
 
     from stillroom.lookup import Lookup
     from stillroom.package import Package
+    from stillroom.shelf import Shelf
     from tests.conftest import ROOT
 
     for part in ("schedules", "shared"):
@@ -183,7 +184,7 @@ def test_a_combination_printed_only_as_not_recommended_is_refused_with_its_page(
     assert len(kept) == len(lines) - 2
     path.write_text("".join(kept), encoding="utf-8")
     with pytest.raises(NoTestedSchedule) as caught:
-        Lookup(Package(str(tmp_path))).find(
+        Lookup(Shelf(Package(str(tmp_path)))).find(
             "tomato juice", pack="hot", jar="pint", altitude="2000 ft", canner="weighted"
         )
     assert (caught.value.code, caught.value.source.page) == ("not-recommended", "3-6")
@@ -206,7 +207,7 @@ def test_a_combination_printed_only_as_not_recommended_is_refused_with_its_page(
     ],
 )
 def test_foods_go_by_id_title_and_the_words_people_use(name, food):
-    assert stillroom.lookup().names.meaning(name).food == food
+    assert stillroom.shelf().names.meaning(name).food == food
 
 
 def test_a_misspelling_gets_suggestions_and_never_an_answer():
@@ -283,7 +284,7 @@ def test_acid_stands_among_the_requirements_of_acidified_foods(foods):
     )
     for food, row in foods.items():
         if row["acidity"] == "acidified":
-            chart = stillroom.lookup().chart_of(food)
+            chart = stillroom.shelf().chart_of(food)
             for form, pack, jar, canner in chart:
                 options = stillroom.find(
                     food, pack=pack or None, form=form or None, jar=jar, altitude="0 ft", canner=canner

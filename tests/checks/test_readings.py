@@ -5,7 +5,7 @@ import pytest
 from stillroom import readings
 from stillroom.checked import CheckedPackage
 from stillroom.checks import readings as check
-from stillroom.package import GROUPS
+from stillroom.tables import GROUPS
 
 VEGETABLES = "schedules/vegetables.csv"
 FIRST, SECOND = "schedules/readings/schedules-first.csv", "schedules/readings/schedules-second.csv"

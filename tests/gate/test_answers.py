@@ -21,6 +21,7 @@ from stillroom.comparison import compare_versions
 from stillroom.errors import StillroomError
 from stillroom.lookup import Lookup
 from stillroom.package import Package
+from stillroom.shelf import Shelf
 from stillroom.versions import Version
 
 HOME = Path(__file__).resolve().parents[2]
@@ -75,13 +76,15 @@ def _at_least(new: Option, old: Option) -> bool:
 def touched(lookup: Lookup, lines: set[str]) -> set[tuple[str, str | None]]:
     """Names and forms to ask for: whatever the changed lines name, and what follows it."""
     words = {cell for line in lines for cell in line.split(",")}
-    foods = {food for food in lookup.foods_by_id if food in words}
-    foods |= {r.food for r in lookup.package.relations if r.follows in foods}
-    names = foods | {a.alias for a in lookup.package.aliases if a.alias in words}
-    names |= {name.alias for name in lookup.package.withheld_names if name.alias in words or name.withheld in words}
+    foods = {food for food in lookup.shelf.foods if food in words}
+    foods |= {r.food for r in lookup.shelf.package.relations if r.follows in foods}
+    names = foods | {a.alias for a in lookup.shelf.package.aliases if a.alias in words}
+    names |= {
+        name.alias for name in lookup.shelf.package.withheld_names if name.alias in words or name.withheld in words
+    }
     if not foods:  # a jar, a canner or a statement: any food may use it
         names |= {"snap-beans", "tomatoes-crushed", "apple-juice", "fish", "peaches", "crab", "figs"}
-    forms = {form.food: form.form for form in lookup.package.forms}
+    forms = {form.food: form.form for form in lookup.shelf.package.forms}
     return {(name, None) for name in sorted(names)[:6]} | {(f, forms[f]) for f in foods if f in forms}
 
 
@@ -101,14 +104,14 @@ def test_an_edit_that_makes_any_answer_weaker_is_called_weaker_or_added(
     ]
     files = {p.relative_to(tmp_path).as_posix(): p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}
     old = Version("before", campaign.Memory(files))
-    lookup = Lookup(Package(str(HOME)))
+    lookup = Lookup(Shelf(Package(str(HOME))))
     seen = 0
     for edit in chance.sample(made, 60):
         ((path, content),) = edit.contents.items()
         lines = set(files[path].decode().splitlines()) ^ set(content.decode().splitlines())
         (tmp_path / path).write_bytes(content)
         try:
-            edited = Lookup(Package(str(tmp_path)))
+            edited = Lookup(Shelf(Package(str(tmp_path))))
             how = {
                 weaker(before, after)
                 for name, form in touched(lookup, lines)

@@ -242,11 +242,12 @@ def test_what_stands_in_place_of_a_table_does_not_hold_an_answer_up(package: Pat
     from stillroom.errors import BadPackage
     from stillroom.lookup import Lookup
     from stillroom.package import Package
+    from stillroom.shelf import Shelf
 
     (package / "schedules/foods.csv").unlink()
     NO_FILES[kind](package / "schedules/foods.csv")
     with pytest.raises(BadPackage, match=r"schedules/foods\.csv (cannot be read|is missing)"):
-        Lookup(Package(str(package)))
+        Lookup(Shelf(Package(str(package))))
 
 
 ESCAPES = "\x1b[2J\x9b31m\x07\u202e"

@@ -81,4 +81,4 @@ def test_the_same_words_always_give_the_same_order() -> None:
     from stillroom.names import Names
 
     for text in ("tomto", "sweet potatos", "relish"):
-        assert len({tuple(Names(stillroom.lookup().package).near(text)) for _ in range(3)}) == 1
+        assert len({tuple(Names(stillroom.shelf().package).near(text)) for _ in range(3)}) == 1

@@ -11,14 +11,12 @@ import pytest
 
 import stillroom
 from stillroom.daysheet import day_sheet
-from stillroom.lookup import Lookup
-from stillroom.package import Package
 
 PLACE: dict[str, Any] = {"altitude": "500 ft"}
 
 
 def _sheet(plan: Any) -> str:
-    return " ".join(day_sheet(plan, Lookup(Package())).split())
+    return " ".join(day_sheet(plan, stillroom.shelf()).split())
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 import stillroom
 from stillroom import clock, loads
 from stillroom.errors import BadInput, NoTestedSchedule
-from stillroom.rulebook import Rulebook
 
 BEANS: dict[str, Any] = {"jar": "pint", "pack": "hot", "altitude": "1650 ft", "canner": "dial"}
 PEACHES: dict[str, Any] = {"jar": "quart", "pack": "hot", "altitude": "500 ft"}
@@ -43,8 +42,10 @@ def test_the_clock_of_snap_beans_follows_the_pages() -> None:
 
 def test_the_rules_add_up_to_the_55_to_100_minutes_printed_on_page_1_17() -> None:
     # 12-15 heating, 10 venting, 5 to pressurize, 8-10 for an acid food, 20-60 cooling.
-    rules = Rulebook(stillroom.lookup().package)
-    parts = [rules.minutes(name) for name in ("heat-to-vent", "vent-time", "pressurize", "cool-down")]
+    rules = stillroom.shelf().rules
+    parts = [
+        clock.Span(*map(int, rules.figures(name))) for name in ("heat-to-vent", "vent-time", "pressurize", "cool-down")
+    ]
     assert clock.total([*parts, clock.Span(8, 10)]) == (55, 100)
 
 
@@ -125,7 +126,7 @@ def test_a_dial_plan_says_that_a_weight_means_the_weighted_table() -> None:
 def test_rules_of_thumb_say_so_and_their_figures_stand_in_their_sentences() -> None:
     plan = stillroom.plan("snap beans", jars=9, **BEANS)
     assert {row.standing for row in plan.practice} == {"common practice, no source"}
-    for row in stillroom.lookup().package.practice:
+    for row in stillroom.shelf().package.practice:
         if row.value:
             assert f"{row.value.replace('-', ' to ')} {row.unit}" in row.statement
 

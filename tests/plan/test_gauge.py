@@ -115,17 +115,17 @@ def test_a_weight_in_place_of_the_dial_means_the_weighted_table() -> None:
 
 
 def test_every_pressure_row_is_told_apart_as_dial_or_weighted() -> None:
-    lookup = stillroom.lookup()
+    shelf = stillroom.shelf()
     seen = 0
     for food in ("snap-beans", "tomatoes-crushed", "peaches", "fish", "chicken-or-rabbit"):
-        for at in lookup.chart_of(food):
+        for at in shelf.chart_of(food):
             if at.canner == "boiling-water":
                 continue
             answer = stillroom.find(
                 food, jar=at.jar, altitude="500 ft", canner=at.canner, pack=at.pack or None, form=at.form or None
             )
             for option in answer.options:
-                assert gauge.is_weighted(option, lookup.package) == (at.canner == "weighted")
+                assert gauge.is_weighted(option, shelf) == (at.canner == "weighted")
                 seen += 1
     assert seen > 30
 
@@ -141,21 +141,21 @@ def test_every_pressure_row_is_told_apart_as_dial_or_weighted() -> None:
     ],
 )
 def test_a_gauge_tested_over_a_year_ago_is_a_finding(tested: Any, late: bool) -> None:
-    found = gauge.overdue(tested, datetime.date(2026, 6, 1), stillroom.lookup().package)
+    found = gauge.overdue(tested, datetime.date(2026, 6, 1), stillroom.shelf())
     assert (found is not None) == late
     assert found is None or found.page == "1-20"
 
 
 def test_a_year_from_a_leap_day_ends_with_february() -> None:
-    package = stillroom.lookup().package
-    assert gauge.overdue("2024-02-29", datetime.date(2025, 2, 28), package) is None
-    assert gauge.overdue("2024-02-29", datetime.date(2025, 3, 1), package) is not None
+    shelf = stillroom.shelf()
+    assert gauge.overdue("2024-02-29", datetime.date(2025, 2, 28), shelf) is None
+    assert gauge.overdue("2024-02-29", datetime.date(2025, 3, 1), shelf) is not None
 
 
 @pytest.mark.parametrize("bad", ["2027-01-01", "last June", "", 5, "2026-02-30"])
 def test_a_test_in_the_future_or_without_a_date_is_bad_input(bad: Any) -> None:
     with pytest.raises(BadInput, match="gauge test"):
-        gauge.overdue(bad, datetime.date(2026, 6, 1), stillroom.lookup().package)
+        gauge.overdue(bad, datetime.date(2026, 6, 1), stillroom.shelf())
 
 
 def plan(**said: Any) -> Any:

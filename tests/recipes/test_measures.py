@@ -50,7 +50,7 @@ def test_metric_equivalents_are_those_of_the_handbook(unit: str, metric: str, va
 def test_jar_volumes_are_their_names() -> None:
     """A half-pint is 8 fluid ounces, a half-gallon 64: NIST Handbook 44, appendix C."""
     registry = pint.get_application_registry()
-    for jar in stillroom.lookup().package.jars:
+    for jar in stillroom.shelf().package.jars:
         named = {"half-pint": (0.5, "pint"), "pint": (1, "pint"), "pint-and-half": (1.5, "pint"),
                  "quart": (1, "quart"), "half-gallon": (0.5, "gallon"), "12-ounce": (12, "floz")}[jar.id]  # fmt: skip
         assert math.isclose(registry.Quantity(*named).to("floz").magnitude, jar.volume_fl_oz, rel_tol=1e-12)

@@ -35,7 +35,7 @@ def test_every_sheet_fits_80_columns_and_cites_its_page() -> None:
     from stillroom.recipe_sheet import recipe_sheet
 
     for food in stillroom.foods():
-        text = recipe_sheet(stillroom.recipe(food.id), stillroom.lookup())
+        text = recipe_sheet(stillroom.recipe(food.id), stillroom.shelf())
         assert max(map(len, text.splitlines())) <= 80, food.id
         assert f"page {food.page}" in " ".join(text.split()), food.id
         assert "None" not in text and "{" not in text, food.id

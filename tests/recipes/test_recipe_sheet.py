@@ -37,7 +37,7 @@ def asked(food: str) -> Iterator[stillroom.recipes.Recipe]:  # type: ignore[name
 @cache
 def sheets(food: str) -> tuple[str, ...]:
     """Sheets of one food, each in one line."""
-    return tuple(" ".join(recipe_sheet(found, stillroom.lookup()).split()) for found in asked(food))
+    return tuple(" ".join(recipe_sheet(found, stillroom.shelf()).split()) for found in asked(food))
 
 
 FOODS = [food.id for food in stillroom.foods()]
@@ -95,7 +95,7 @@ def test_doubts_stay_in_the_data_and_in_the_document() -> None:
     assert len(doubted) > 60
     for food in doubted:
         found = stillroom.recipe(food)
-        told = " ".join(recipe_sheet(found, stillroom.lookup()).split())
+        told = " ".join(recipe_sheet(found, stillroom.shelf()).split())
         assert len(scaling.document(found)["doubtful"]) == len(found.doubtful)
         assert all(doubt.text not in told or doubt.text in {c.text for c in found.cautions} for doubt in found.doubtful)
 
@@ -130,7 +130,7 @@ def test_an_amount_that_cannot_be_trusted_is_said_not_to_be_given() -> None:
     ],
 )
 def test_what_is_bought_is_raw_food(food: str, jars: int, jar: str, said: str) -> None:
-    text = " ".join(recipe_sheet(stillroom.recipe(food, jars, jar), stillroom.lookup()).split())
+    text = " ".join(recipe_sheet(stillroom.recipe(food, jars, jar), stillroom.shelf()).split())
     assert said in text
 
 
@@ -146,12 +146,12 @@ def test_a_plan_names_the_tomatoes_too() -> None:
     from stillroom.daysheet import day_sheet
 
     plan = stillroom.plan("tomato sauce", jars=7, jar="quart", pack="hot", altitude="0 ft", canner="weighted")
-    text = " ".join(day_sheet(plan, stillroom.lookup()).split())
+    text = " ".join(day_sheet(plan, stillroom.shelf()).split())
     assert "tomatoes for thick sauce: 46 lb by the canner load" in text
 
 
 def test_the_sections_say_what_they_are() -> None:
-    text = recipe_sheet(stillroom.recipe("tomatoes crushed"), stillroom.lookup())
+    text = recipe_sheet(stillroom.recipe("tomatoes crushed"), stillroom.shelf())
     assert "\nRequired for safety:\n" in text
     assert "\nAlso note:\n" in text
     assert "Mind:" not in text and "Doubtful" not in text

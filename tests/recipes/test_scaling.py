@@ -12,7 +12,7 @@ import stillroom
 from stillroom import recipes as library
 
 FOODS = [food.id for food in stillroom.foods()]
-VOLUME = {jar.id: jar.volume_fl_oz for jar in stillroom.lookup().package.jars}
+VOLUME = {jar.id: jar.volume_fl_oz for jar in stillroom.shelf().package.jars}
 CUPS = {"teaspoon": Fraction(1, 48), "tablespoon": Fraction(1, 16), "cup": 1, "pint": 2, "quart": 4, "gallon": 16}
 
 
@@ -50,7 +50,7 @@ def test_every_amount_is_a_whole_multiple_of_the_printed_one(question: Any) -> N
     _, found = _ask(question)
     column = found.batches.column if found.batches else None
     times = 1 if found.batches is None or found.batches.one_at_a_time else found.batches.times
-    entry = library.read(stillroom.lookup().package.root, found.food)
+    entry = library.read(stillroom.shelf().package.root, found.food)
     printed = [
         (line["name"], "per" not in line, library.amount(line, name))
         for line in entry.get("ingredients", ())

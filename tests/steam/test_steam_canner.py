@@ -46,11 +46,11 @@ def test_45_minutes_pass_and_50_are_refused() -> None:
 def test_no_steam_answer_is_longer_than_45_minutes_or_for_a_low_acid_food() -> None:
     from stillroom.charts import chart
 
-    lookup = stillroom.lookup()
+    shelf = stillroom.shelf()
     answered = 0
     refused: list[tuple[str, str]] = []
     for group in ("fruit", "tomatoes", "vegetables", "meats-seafood", "pickles", "spreads"):
-        rows = lookup.package.schedules(group)
+        rows = shelf.package.schedules(group)
         for food in dict.fromkeys(row.food for row in rows):
             for combination, bands in chart(row for row in rows if row.food == food).items():
                 for band in bands:
@@ -66,14 +66,14 @@ def test_no_steam_answer_is_longer_than_45_minutes_or_for_a_low_acid_food() -> N
                         refused.append((food, error.code))
                         continue
                     answered += 1
-                    assert lookup.foods_by_id[food].acidity in ("acid", "acidified")
+                    assert shelf.foods[food].acidity in ("acid", "acidified")
                     water = stillroom.find(food, canner="boiling-water", **ask)
                     assert [o.minutes for o in answer.options] == [o.minutes for o in water.options if o.minutes <= 45]
                     assert answer.options[0].requires == water.options[0].requires
                     assert all(option.by_rule for option in answer.options)
     assert answered > 300
     assert len(refused) > 300
-    assert {code for food, code in refused if lookup.foods_by_id[food].acidity == "low-acid"} == {"method-unsafe"}
+    assert {code for food, code in refused if shelf.foods[food].acidity == "low-acid"} == {"method-unsafe"}
 
 
 def test_a_jar_rule_and_the_steam_rule_are_both_said() -> None:

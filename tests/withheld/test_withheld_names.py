@@ -25,7 +25,7 @@ def _refused(text: str) -> stillroom.NoTestedSchedule:
 def _code(text: str) -> str:
     """Code of the refusal; blank where the name means one food."""
     try:
-        stillroom.lookup().names.meaning(text)
+        stillroom.shelf().names.meaning(text)
     except stillroom.NoTestedSchedule as refused:
         return refused.code
     return ""

@@ -19,6 +19,7 @@ from stillroom.errors import BadInput, BadPackage, NoTestedSchedule, StillroomEr
 from stillroom.lookup import Lookup
 from stillroom.package import Package
 from stillroom.records import Food
+from stillroom.shelf import Shelf
 
 if TYPE_CHECKING:
     import datetime
@@ -93,9 +94,15 @@ def __getattr__(name: str) -> Any:
 
 
 @lru_cache(maxsize=1)
+def shelf() -> Shelf:
+    """Open the shelf of the installed data, once."""
+    return Shelf(Package())
+
+
+@lru_cache(maxsize=1)
 def lookup() -> Lookup:
     """Open the lookup of the installed data, once."""
-    return Lookup(Package())
+    return Lookup(shelf())
 
 
 def find(
@@ -189,7 +196,7 @@ def reading_for(option: Option, reads_high_by: object) -> float:
     if not isinstance(option, Option):
         raise BadInput(f"option {question.shown(option)} is not a schedule: take one of the options that find() gives")
     question.speakable(reads_high_by=reads_high_by)
-    return gauge.reading_for(option, reads_high_by, lookup().package)
+    return gauge.reading_for(option, reads_high_by, shelf())
 
 
 def plan(
@@ -256,7 +263,7 @@ def plan(
     answer = find(food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
     return day.plan(
         answer,
-        lookup(),
+        shelf(),
         jars=jars,
         holds=holds,
         option_minutes=option_minutes,
@@ -316,9 +323,7 @@ def recipe(
     from stillroom import scaling
 
     question.speakable(food=food, jars=jars, jar=jar, pack=pack, variety=variety, column=column)
-    return scaling.recipe(
-        lookup(), food, jars=jars, jar=jar, pack=pack, variety=variety, column=column, without=without
-    )
+    return scaling.recipe(shelf(), food, jars=jars, jar=jar, pack=pack, variety=variety, column=column, without=without)
 
 
 def judge(path: str) -> Judgement:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+STANDING = "always"
+"""Id of the caution that every answer carries."""
+
 
 class Citation(NamedTuple):
     """A publication with the printed page an entry stands on (``web``: the source has no pages).
@@ -28,13 +31,26 @@ class Citation(NamedTuple):
 class Stated(NamedTuple):
     """A condition or caution, with the printed page it stands on.
 
-    ``page`` is None for the project's own caution and for a derived rule, whose text names its source. ``source`` is
-    given where the sentence may stand in another publication than the schedule beside it.
+    Attributes
+    ----------
+    id : str
+        What it is: the id of the statement or rule it stands on, or a word for a sentence that is made up of figures.
+    text : str
+    source : Citation or None
+        Left out for a sentence of ours on the guide whose pages are cited bare, and where ``page`` is None.
+    page : str or None
+        None for the project's own caution and for a derived rule, whose text names its source.
     """
 
+    id: str
     text: str
+    source: Citation | None
     page: str | None
-    source: Citation | None = None
+
+    @classmethod
+    def worded(cls, name: str, text: str, cited: Citation) -> Stated:
+        """Make a sentence of ours that stands on a cited page."""
+        return cls(name, text, cited if cited.short else None, cited.page)
 
     def __str__(self) -> str:
         if self.page is None:
@@ -91,6 +107,11 @@ class Option(NamedTuple):
     by_rule: Stated | None
     cautions: tuple[Stated, ...]
     not_recommended: tuple[int, ...] = ()
+
+
+def minded(option: Option) -> tuple[Stated, ...]:
+    """Cautions of an option but for the one that every answer carries."""
+    return tuple(stated for stated in option.cautions if stated.id != STANDING)
 
 
 class Answer(NamedTuple):

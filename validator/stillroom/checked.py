@@ -29,7 +29,7 @@ from stillroom.documents import first_twice
 from stillroom.errors import BadInput, StillroomError
 from stillroom.finding import Finding, shown
 from stillroom.lines import bounded
-from stillroom.package import GROUPS
+from stillroom.tables import GROUPS
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -63,9 +63,9 @@ def _refused(error: NoTestedSchedule, *, as_document: bool) -> int:
 
         sys.stdout.write(exchange.text(exchange.refusal(error)))
     else:
-        from stillroom import lookup, sheet
+        from stillroom import sheet, shelf
 
-        sys.stdout.write(sheet.refusal_sheet(error, lookup()))
+        sys.stdout.write(sheet.refusal_sheet(error, shelf()))
     return NO_TESTED_SCHEDULE
 
 

@@ -9,13 +9,13 @@ from stillroom import wording
 from stillroom.altitude import further_minutes
 from stillroom.answer import HeadspaceFor, Stated
 from stillroom.charts import Combination
-from stillroom.citation import cite
-from stillroom.errors import BadPackage
-from stillroom.package import Package
-from stillroom.records import Acid
+from stillroom.records import Acid, JarRule
+from stillroom.shelf import Shelf
 
 STERILE = ("sterile-jars", "hot-or-sterile-jars")
 """Statements that speak of sterile jars."""
+STERILIZE = "sterilize-jars-boil"
+"""Rule that gives the minutes."""
 _PER = {
     "jar": "",
     "recipe": " in the recipe",
@@ -38,15 +38,16 @@ class Facts(NamedTuple):
     headspace: tuple[HeadspaceFor, ...]
 
 
-def facts(package: Package, food: str, owner: str, at: Combination, printed_jar: str, altitude_ft: float) -> Facts:
+def facts(shelf: Shelf, food: str, at: Combination, printed_jar: str, altitude_ft: float) -> Facts:
     """Collect what must hold, acid first; the cautions, the standing one last; and the headspace.
 
     Parameters
     ----------
-    food, owner : str
-        The food asked for, and the food whose schedule it takes (the same, where there is no relation). Acid and
-        headspace come from the food itself where it has any, else from the owner; statements from both, but of the
-        owner only those that carry (not gloves, lime dust or the color of its flesh).
+    shelf : Shelf
+    food : str
+        The food asked for. Acid and headspace come from the food itself where it has any, else from the food whose
+        schedule it takes; statements from both, but of that one only those that carry (not gloves, lime dust or the
+        color of its flesh).
     at : Combination
         What was asked, ids.
     printed_jar : str
@@ -54,19 +55,24 @@ def facts(package: Package, food: str, owner: str, at: Combination, printed_jar:
     altitude_ft : float
         Altitude, feet: the time that sterilizes empty jars grows with it.
     """
-    stated = list(_statements(package, food, owner, at, printed_jar, altitude_ft))
-    standing = next(entry.text for entry in package.statements if entry.id == "always")
+    owner = shelf.owner(food)
+    stated = list(_statements(shelf, food, owner, at, printed_jar, altitude_ft))
     return Facts(
         requires=(
-            *(list(_acid(package, food, at.jar, printed_jar)) or _acid(package, owner, at.jar, printed_jar)),
+            *(list(_acid(shelf, food, at.jar, printed_jar)) or _acid(shelf, owner, at.jar, printed_jar)),
             *(sentence for kind, sentence in stated if kind == "must"),
         ),
-        cautions=(*(sentence for kind, sentence in stated if kind != "must"), Stated(standing, None)),
-        headspace=_headspace(package, food, at, printed_jar) or _headspace(package, owner, at, printed_jar),
+        cautions=(*(sentence for kind, sentence in stated if kind != "must"), shelf.standing),
+        headspace=_headspace(shelf, food, at, printed_jar) or _headspace(shelf, owner, at, printed_jar),
     )
 
 
-def sterilizing(package: Package, altitude_ft: float | None) -> Stated:
+def carried_by(shelf: Shelf, rule: JarRule) -> Stated:
+    """Write the rule that carries a time to another jar."""
+    return Stated.worded("jar-rule", wording.capital(rule.statement) + ".", shelf.cite(rule.page, rule.source))
+
+
+def sterilizing(shelf: Shelf, altitude_ft: float | None) -> Stated:
     """Say how empty jars are sterilized, with the minutes for an altitude in feet; None: for any altitude.
 
     Raises
@@ -74,31 +80,28 @@ def sterilizing(package: Package, altitude_ft: float | None) -> Stated:
     BadPackage
         shared/rules.csv has no rule for it, or one without minutes.
     """
-    rule = next((rule for rule in package.rules if rule.id == "sterilize-jars-boil"), None)
-    if rule is None or not rule.value.isdigit():
-        raise BadPackage('shared/rules.csv has no rule "sterilize-jars-boil" with a number of minutes')
+    rule, least = shelf.rules.rule(STERILIZE), shelf.rules.whole(STERILIZE)
     if altitude_ft is None:
-        lasts = f"{rule.value} minutes below 1,000 ft, 1 minute more for each further 1,000 ft"
+        lasts = f"{least} minutes below 1,000 ft, 1 minute more for each further 1,000 ft"
     else:
-        lasts = f"{int(rule.value) + further_minutes(altitude_ft)} minutes at this altitude"
+        lasts = f"{least + further_minutes(altitude_ft)} minutes at this altitude"
     text = (
         "To sterilize washed jars: stand them on the canner rack, water 1 inch over them, "
         f"and boil {lasts}; take each out as you fill it."
     )
-    return Stated(text, rule.page, cite(package, rule.page, rule.source))
+    return Stated(STERILIZE, text, shelf.cite(rule.page, rule.source), rule.page)
 
 
-def _headspace(package: Package, food: str, at: Combination, printed_jar: str) -> tuple[HeadspaceFor, ...]:
+def _headspace(shelf: Shelf, food: str, at: Combination, printed_jar: str) -> tuple[HeadspaceFor, ...]:
     return tuple(
         HeadspaceFor(row.headspace_in, row.variety, row.page)
-        for row in package.headspace
+        for row in shelf.package.headspace
         if row.food == food and row.pack in ("", at.pack) and row.jar in ("", printed_jar)
     )
 
 
-def _acid(package: Package, food: str, jar: str, printed_jar: str) -> Iterable[Stated]:
-    rows = [row for row in package.acid if row.food == food and row.use != "option"]
-    plurals = {row.id: row.title for row in package.jars}
+def _acid(shelf: Shelf, food: str, jar: str, printed_jar: str) -> Iterable[Stated]:
+    rows = [row for row in shelf.package.acid if row.food == food and row.use != "option"]
     exact = any(row.jar == jar for row in rows)
     for row in rows:
         if row.jar not in ("", jar if exact else printed_jar):
@@ -106,11 +109,11 @@ def _acid(package: Package, food: str, jar: str, printed_jar: str) -> Iterable[S
         alternatives = [r for r in rows if row.any_of and (r.jar, r.use, r.any_of) == (row.jar, row.use, row.any_of)]
         if alternatives and row is not alternatives[0]:
             continue
-        where = _WHERE[row.use].format(jar=plurals.get(row.jar, ""))
+        where = _WHERE[row.use].format(jar=shelf.jars[row.jar].title if row.jar else "")
         text = f"{where}: {wording.listed([_said(r) for r in alternatives or [row]])}"
         if row.jar and row.jar != jar:
-            text += f"; no amount is printed for a {plurals[jar]}"
-        yield Stated(text + ".", row.page, cite(package, row.page, row.source))
+            text += f"; no amount is printed for a {shelf.jars[jar].title}"
+        yield Stated("acid", text + ".", shelf.cite(row.page, row.source), row.page)
 
 
 def _said(row: Acid) -> str:
@@ -119,11 +122,10 @@ def _said(row: Acid) -> str:
 
 
 def _statements(
-    package: Package, food: str, owner: str, at: Combination, printed_jar: str, altitude_ft: float
+    shelf: Shelf, food: str, owner: str, at: Combination, printed_jar: str, altitude_ft: float
 ) -> Iterable[tuple[str, Stated]]:
-    statements = {entry.id: entry for entry in package.statements}
     given = set()
-    for row in package.conditions:
+    for row in shelf.package.conditions:
         if (
             row.food in (food, owner)
             and row.form in ("", at.form)
@@ -132,10 +134,10 @@ def _statements(
             and row.canner in ("", at.canner)
             and row.statement not in given
         ):
-            entry = statements[row.statement]
+            entry = shelf.statements[row.statement]
             if row.food != food and entry.carries == "no":
                 continue
             given.add(row.statement)
-            yield entry.kind, Stated(entry.text, row.page, cite(package, row.page, row.source))
+            yield entry.kind, Stated(entry.id, entry.text, shelf.cite(row.page, row.source), row.page)
             if row.statement in STERILE:
-                yield entry.kind, sterilizing(package, altitude_ft)
+                yield entry.kind, sterilizing(shelf, altitude_ft)

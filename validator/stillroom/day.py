@@ -9,7 +9,7 @@ import datetime
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stillroom import buying, clock, gauge, loads, steam
+from stillroom import buying, clock, gauge, loads
 from stillroom.answer import Answer, Option, Stated
 from stillroom.buying import Purchase
 from stillroom.clock import Span
@@ -21,7 +21,7 @@ from stillroom.rulebook import Rulebook
 from stillroom.wording import listed
 
 if TYPE_CHECKING:
-    from stillroom.lookup import Lookup
+    from stillroom.shelf import Shelf
 
 _SPECIAL_STARTS = {
     "fish-quart-start": ("water-fish-quarts", "heat-fish-quarts"),
@@ -138,7 +138,7 @@ class Plan:
 
 def plan(
     answer: Answer,
-    lookup: Lookup,
+    shelf: Shelf,
     *,
     jars: Any,
     holds: Any = None,
@@ -149,20 +149,20 @@ def plan(
     on: Any = None,
 ) -> Plan:
     """Work out a canning day; see :func:`stillroom.plan`."""
-    if answer.canner == steam.CANNER:
+    if shelf.canners[answer.canner].by_rule:
         raise BadInput(
             "no day is planned for a steam canner: no publication here prints its water or its heating time. "
             "Its manual says both; stillroom find gives the process time"
         )
     number = loads.count("jars", jars, loads.MOST_JARS)
-    capacity = loads.capacity(holds, answer.jar, answer.canner, lookup)
+    capacity = loads.capacity(holds, answer.jar, answer.canner, shelf)
     option = _chosen(answer.options, option_minutes)
-    rules = Rulebook(lookup.package)
+    rules = shelf.rules
     start_min = None if start is None else clock.minute_of_day(start)
-    dial_psi, off = _dial(answer, option, gauge_reads_high_by, lookup)
+    dial_psi, off = _dial(answer, option, gauge_reads_high_by, shelf)
     canning_day = datetime.date.today() if on is None else gauge.day("canning day", on)
-    overdue = _overdue(answer, gauge_tested, canning_day, lookup)
-    planned = _loads(number, capacity.jars, answer, option, lookup, rules)
+    overdue = _overdue(answer, gauge_tested, canning_day, shelf)
+    planned = _loads(number, capacity.jars, answer.jar, option, rules)
     return Plan(
         answer=answer,
         option=option,
@@ -170,19 +170,19 @@ def plan(
         jars=number,
         capacity=capacity,
         loads=planned,
-        purchases=buying.purchases(answer.food, answer.jar, number, lookup.package),
-        water=_water(answer, option, lookup, rules),
+        purchases=buying.purchases(answer.food, answer.jar, number, shelf.package),
+        water=_water(answer, option, rules),
         dial_psi=dial_psi,
         gauge_off_psi=off,
         lasts=clock.total(load.lasts for load in planned),
         start_min=start_min,
         cautions=(
             *overdue,
-            *_open_ended(option, lookup, rules),
+            *_open_ended(option, rules),
             *_cautions(answer, option, capacity, off, rules),
         ),
-        practice=_practice(answer, option, lookup),
-        handling=handling(answer, lookup.foods_by_id[answer.food], option.pressure_psi is not None, rules),
+        practice=_practice(answer, option, shelf),
+        handling=handling(answer, shelf.foods[answer.food], option.pressure_psi is not None, rules),
     )
 
 
@@ -196,29 +196,29 @@ def _chosen(options: tuple[Option, ...], minutes: Any) -> Option:
     raise BadInput(f'option minutes "{str(minutes)[:20]}" is not in this schedule: it has {listed(said)} minutes')
 
 
-def _dial(answer: Answer, option: Option, off: Any, lookup: Lookup) -> tuple[float | None, float | None]:
+def _dial(answer: Answer, option: Option, off: Any, shelf: Shelf) -> tuple[float | None, float | None]:
     if off is not None:
-        reading = gauge.reading_for(option, off, lookup.package)
+        reading = gauge.reading_for(option, off, shelf)
         return reading, float(gauge.error_psi(off))
     if answer.canner == "dial" and option.pressure_psi is not None:
         return float(option.pressure_psi), None
     return None, None
 
 
-def _overdue(answer: Answer, tested: Any, on: datetime.date, lookup: Lookup) -> tuple[Stated, ...]:
+def _overdue(answer: Answer, tested: Any, on: datetime.date, shelf: Shelf) -> tuple[Stated, ...]:
     if tested is None:
         return ()
     if answer.canner != "dial":
         raise BadInput("the date of a gauge test is for a dial gauge: leave it out for this canner")
-    found = gauge.overdue(tested, on, lookup.package)
+    found = gauge.overdue(tested, on, shelf)
     return () if found is None else (found,)
 
 
 # the clock
 
 
-def _loads(jars: int, holds: int, answer: Answer, option: Option, lookup: Lookup, rules: Rulebook) -> tuple[Load, ...]:
-    stretches = _stretches(answer, option, lookup, rules)
+def _loads(jars: int, holds: int, jar: str, option: Option, rules: Rulebook) -> tuple[Load, ...]:
+    stretches = _stretches(option, rules)
     begins = Span(0, 0)
     planned = []
     for number, held in enumerate(loads.split(jars, holds), start=1):
@@ -227,15 +227,13 @@ def _loads(jars: int, holds: int, answer: Answer, option: Option, lookup: Lookup
         for name, text, lasts, page, event in stretches:
             steps.append(Step(name, text, lasts, page, at, event))
             at = at.plus(lasts)
-        in_layers = loads.layers(held, answer.jar, rules)
+        in_layers = loads.layers(held, jar, rules)
         planned.append(Load(number, held, in_layers, held < holds, tuple(steps), begins, at))
         begins = at
     return tuple(planned)
 
 
-def _stretches(
-    answer: Answer, option: Option, lookup: Lookup, rules: Rulebook
-) -> tuple[tuple[str, str, Span, str, str], ...]:
+def _stretches(option: Option, rules: Rulebook) -> tuple[tuple[str, str, Span, str, str], ...]:
     process = Span(option.minutes, option.minutes)
     if option.pressure_psi is None:
         return (
@@ -243,7 +241,7 @@ def _stretches(
             ("process", "Process", process, option.page, ""),
             ("wait", "Wait, heat and lid off", *_by(rules, "boiling-water-wait"), ""),
         )
-    special = next((heat for _, heat in _special_starts(option, lookup) if heat is not None), None)
+    special = next((heat for _, heat in _special_starts(option) if heat is not None), None)
     heating = "Heat until steam flows" if special is None else "Heat to steady steam, at least"
     return (
         ("heat", heating, *_by(rules, special or "heat-to-vent"), ""),
@@ -256,21 +254,20 @@ def _stretches(
 
 
 def _by(rules: Rulebook, name: str) -> tuple[Span, str]:
-    return rules.minutes(name), rules.rule(name).page
+    return Span(*map(int, rules.figures(name))), rules.rule(name).page
 
 
-def _special_starts(option: Option, lookup: Lookup) -> tuple[tuple[str, str | None], ...]:
-    required = {stated.text for stated in option.requires}
-    known = {entry.id for entry in lookup.package.statements if entry.text in required}
-    return tuple(start for name, start in _SPECIAL_STARTS.items() if name in known)
+def _special_starts(option: Option) -> tuple[tuple[str, str | None], ...]:
+    required = {stated.id for stated in option.requires}
+    return tuple(start for name, start in _SPECIAL_STARTS.items() if name in required)
 
 
 # water, cautions, rules of thumb
 
 
-def _water(answer: Answer, option: Option, lookup: Lookup, rules: Rulebook) -> tuple[Stated, ...]:
+def _water(answer: Answer, option: Option, rules: Rulebook) -> tuple[Stated, ...]:
     if option.pressure_psi is not None:
-        special = [water for water, _ in _special_starts(option, lookup)]
+        special = [water for water, _ in _special_starts(option)]
         return tuple(_measured(name, rules) for name in special or ["canner-water"])
     deep = option.minutes > rules.figure("boiling-water-long")
     cover = _measured("boiling-water-cover-long" if deep else "boiling-water-cover", rules)
@@ -278,11 +275,11 @@ def _water(answer: Answer, option: Option, lookup: Lookup, rules: Rulebook) -> t
     return (cover,) if warm is None else (cover, _measured(warm, rules))
 
 
-def _open_ended(option: Option, lookup: Lookup, rules: Rulebook) -> tuple[Stated, ...]:
+def _open_ended(option: Option, rules: Rulebook) -> tuple[Stated, ...]:
     """Say that heating may take longer than the clock counts, where the canner is started in a way of its own."""
     return tuple(
-        Stated(_COLD_WATER, rules.rule(water).page) if heat is None else Stated(_LEAST, rules.rule(heat).page)
-        for water, heat in _special_starts(option, lookup)
+        rules.worded(water, _COLD_WATER) if heat is None else rules.worded(heat, _LEAST)
+        for water, heat in _special_starts(option)
     )
 
 
@@ -308,8 +305,7 @@ _WATER = {
 
 
 def _measured(name: str, rules: Rulebook) -> Stated:
-    rule = rules.rule(name)
-    return Stated(_WATER[name].format(rule.value.replace("-", " to ")), rule.page)
+    return rules.worded(name, _WATER[name].format(rules.rule(name).value.replace("-", " to ")))
 
 
 def _cautions(
@@ -318,35 +314,28 @@ def _cautions(
     said = []
     if capacity.by is not None and answer.jar == "pint":
         printed = rules.rule("canner-capacity-pints")
-        said.append(
-            Stated(
-                f"Planned for {capacity.jars} pints to a load, where the publication says "
-                f"{printed.value.replace('-', ' to ')}: say with --holds what yours holds.",
-                printed.page,
-            )
+        told = (
+            f"Planned for {capacity.jars} pints to a load, where the publication says "
+            f"{printed.value.replace('-', ' to ')}: say with --holds what yours holds."
         )
+        said.append(rules.worded(printed.id, told))
     most = rules.figures("canner-capacity-pints")[1]
     if option.pressure_psi is None and answer.jar == "pint" and capacity.jars > most:
-        two = rules.rule("canner-capacity-pints-two-layers")
-        said.append(Stated("Two layers are printed for large pressure canners only, not for boiling water.", two.page))
+        told = "Two layers are printed for large pressure canners only, not for boiling water."
+        said.append(rules.worded("canner-capacity-pints-two-layers", told))
     if off is not None and off < 0:
-        rule = rules.rule("gauge-high-danger")
-        said.append(
-            Stated("The gauge reads low: keep the printed pressure; nothing need be changed for safety.", rule.page)
-        )
+        told = "The gauge reads low: keep the printed pressure; nothing need be changed for safety."
+        said.append(rules.worded("gauge-high-danger", told, "gauge-reads-low"))
     if answer.canner == "dial" and off is None:
-        check = rules.rule("gauge-check")
-        said.append(
-            Stated("Nothing was said of the gauge: the figure holds for one that was tested and is true.", check.page)
-        )
+        told = "Nothing was said of the gauge: the figure holds for one that was tested and is true."
+        said.append(rules.worded("gauge-check", told, "gauge-untold"))
     if answer.canner == "dial":
-        said.append(
-            Stated("A weight in place of the dial takes the weighted table: plan again with canner weighted.", None)
-        )
+        told = "A weight in place of the dial takes the weighted table: plan again with canner weighted."
+        said.append(Stated("weight-in-place-of-dial", told, None, None))
     return tuple(said)
 
 
-def _practice(answer: Answer, option: Option, lookup: Lookup) -> tuple[Practice, ...]:
+def _practice(answer: Answer, option: Option, shelf: Shelf) -> tuple[Practice, ...]:
     if option.pressure_psi is None:
         return ()
-    return tuple(row for row in lookup.package.practice if row.canner in ("", answer.canner) and row.id not in _IN_TEXT)
+    return tuple(row for row in shelf.package.practice if row.canner in ("", answer.canner) and row.id not in _IN_TEXT)

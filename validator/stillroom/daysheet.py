@@ -8,12 +8,11 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from stillroom import buying, clock, gauge, wording
-from stillroom.answer import Answer, Option, Stated
+from stillroom.answer import Answer, Option, Stated, minded
 from stillroom.buying import PER_JARS, Purchase
 from stillroom.day import Load, Plan
-from stillroom.lookup import Lookup
-from stillroom.rulebook import Rulebook
 from stillroom.sheet import WIDTH
+from stillroom.shelf import Shelf
 
 UNCOUNTED = "Preparing food and filling jars, also between loads, come on top: no time is printed."
 """What a plan leaves out."""
@@ -21,21 +20,21 @@ MOST_CLOCKS = 6
 """Loads that are each given a clock; of more, the first stands for all."""
 
 
-def day_sheet(plan: Plan, lookup: Lookup) -> str:
+def day_sheet(plan: Plan, shelf: Shelf) -> str:
     """Write a plan: what must hold first, then the figures, the loads, the food, the water and the clock."""
-    lines = [*_wrapped(title(plan, lookup)), *_wrapped(place(plan, lookup)), ""]
+    lines = [*_wrapped(title(plan, shelf)), *_wrapped(place(plan, shelf)), ""]
     if plan.answer.follows:
         lines += [*_wrapped(str(plan.answer.follows)), ""]
     if plan.option.requires:
         lines += ["Required for safety:"]
         lines += [line for stated in plan.option.requires for line in _item(str(stated))] + [""]
-    for sentence in (*figures(plan, lookup), *headspace(plan.option)):
+    for sentence in (*figures(plan, shelf), *headspace(plan.option)):
         lines += _wrapped(sentence)
-    lines += ["", *_wrapped(loads_said(plan, lookup)), *_food(plan, lookup)]
+    lines += ["", *_wrapped(loads_said(plan, shelf)), *_food(plan, shelf)]
     lines += _wrapped(f"Water: {' '.join(str(stated) for stated in plan.water)}")
     lines += _section("Before you start:", plan.handling.before)
     lines += ["", *_clock(plan), "", *_wrapped(f"{total_said(plan)} {UNCOUNTED}")]
-    mind = [str(stated) for stated in (*plan.cautions, *plan.option.cautions[:-1])]
+    mind = [str(stated) for stated in (*plan.cautions, *minded(plan.option))]
     if mind:
         lines += ["", "Also note:", *(line for text in mind for line in _item(text))]
     lines += ["", "During and after:"]
@@ -44,43 +43,42 @@ def day_sheet(plan: Plan, lookup: Lookup) -> str:
     if plan.practice:
         lines += ["", f"For comparison ({plan.practice[0].standing}):"]
         lines += [line for row in plan.practice for line in _item(f"{row.statement}.")]
-    standing = plan.option.cautions[-1]
-    lines += ["", *_wrapped(f"Source: {plan.option.source.cite()}."), *_wrapped(f"Caution: {standing}")]
+    lines += ["", *_wrapped(f"Source: {plan.option.source.cite()}."), *_wrapped(f"Caution: {shelf.standing}")]
     return "\n".join(lines) + "\n"
 
 
-def title(plan: Plan, lookup: Lookup) -> str:
+def title(plan: Plan, shelf: Shelf) -> str:
     """Name the food, its form, the pack and the jars."""
     answer = plan.answer
-    forms = {form.form: form.title for form in lookup.package.forms}
+    forms = {form.form: form.title for form in shelf.package.forms}
     words = [answer.title]
     if answer.form:
         words.append(forms[answer.form])
     if answer.pack:
         words.append(f"{answer.pack} pack")
-    return ", ".join([*words, jars_said(plan.jars, answer.jar, lookup)])
+    return ", ".join([*words, jars_said(plan.jars, answer.jar, shelf)])
 
 
-def place(plan: Plan, lookup: Lookup) -> str:
+def place(plan: Plan, shelf: Shelf) -> str:
     """Name the canner and the altitude."""
-    canner = lookup.canners[plan.answer.canner]
+    canner = shelf.canners[plan.answer.canner]
     return f"{wording.capital(canner.title)}, {wording.height(plan.answer.altitude_ft)}"
 
 
-def jars_said(number: int, jar: str, lookup: Lookup) -> str:
+def jars_said(number: int, jar: str, shelf: Shelf) -> str:
     """Write a number of jars: ``1 pint``, ``18 pints``."""
-    size = lookup.jars[jar]
+    size = shelf.jars[jar]
     return f"{number} {size.plural if number != 1 else size.title.removesuffix(' jar')}"
 
 
-def figures(plan: Plan, lookup: Lookup) -> list[str]:
+def figures(plan: Plan, shelf: Shelf) -> list[str]:
     """State the process, what the dial must show, and the equal options that were not taken."""
     option = plan.option
     band = wording.span(option.altitude_from_ft, option.altitude_to_ft)
     said = [f"Process {_option(option)} ({band}; page {option.page})."]
     if plan.dial_psi is not None and plan.gauge_off_psi:
         off = f"{gauge.shown(abs(plan.gauge_off_psi))} psi {'high' if plan.gauge_off_psi > 0 else 'low'}"
-        page = Rulebook(lookup.package).rule("gauge-adjust-limit").page
+        page = shelf.rules.rule("gauge-adjust-limit").page
         said.append(
             f"The dial must show at least {gauge.shown(plan.dial_psi)} psi: the gauge reads {off} (page {page})."
         )
@@ -102,27 +100,27 @@ def headspace(option: Option) -> list[str]:
     return [f"Headspace: {wording.listed(said, 'and')} (page {option.headspace[0].page})."]
 
 
-def loads_said(plan: Plan, lookup: Lookup) -> str:
+def loads_said(plan: Plan, shelf: Shelf) -> str:
     """Count the loads, full ones first, and their layers."""
     first, last = plan.loads[0], plan.loads[-1]
     number = len(plan.loads)
     if number == 1:
-        said = f"1 load of {_load(first, plan, lookup)}"
+        said = f"1 load of {_load(first, plan, shelf)}"
     elif last.jars == first.jars:
-        said = f"{number} loads of {_load(first, plan, lookup)} each"
+        said = f"{number} loads of {_load(first, plan, shelf)} each"
     else:
-        full = f"{number - 1} loads of {_load(first, plan, lookup)} each" if number > 2 else _load(first, plan, lookup)
-        said = f"{number} loads: {full}, and last {_load(last, plan, lookup)}"
+        full = f"{number - 1} loads of {_load(first, plan, shelf)} each" if number > 2 else _load(first, plan, shelf)
+        said = f"{number} loads: {full}, and last {_load(last, plan, shelf)}"
     by = "" if plan.capacity.by is None else f" (page {plan.capacity.by.page})"
     return f"Canner: {said}{by}."
 
 
-def food_said(plan: Plan, lookup: Lookup) -> list[str]:
+def food_said(plan: Plan, shelf: Shelf) -> list[str]:
     """State the raw food to buy, one line to each printed yield."""
     if not plan.purchases:
-        plural = lookup.jars[plan.answer.jar].plural
+        plural = shelf.jars[plan.answer.jar].plural
         return [f"No yield is printed for {plural} of this food: see the recipe."]
-    return [_purchase(bought, plan.answer, lookup) for bought in plan.purchases]
+    return [_purchase(bought, plan.answer, shelf) for bought in plan.purchases]
 
 
 def total_said(plan: Plan) -> str:
@@ -138,28 +136,28 @@ def _option(option: Option) -> str:
     return f"{option.minutes} minutes" + ("" if option.pressure_psi is None else f" at {option.pressure_psi} psi")
 
 
-def _load(load: Load, plan: Plan, lookup: Lookup) -> str:
+def _load(load: Load, plan: Plan, shelf: Shelf) -> str:
     in_layers = {None: "", 1: "", 2: " in two layers"}[load.layers]
-    return jars_said(load.jars, plan.answer.jar, lookup) + in_layers
+    return jars_said(load.jars, plan.answer.jar, shelf) + in_layers
 
 
-def _food(plan: Plan, lookup: Lookup) -> list[str]:
-    said = food_said(plan, lookup)
+def _food(plan: Plan, shelf: Shelf) -> list[str]:
+    said = food_said(plan, shelf)
     if not plan.purchases:
         return _wrapped(f"To buy: {said[0][0].lower()}{said[0][1:]}")
     return ["To buy, raw:", *(line for text in said for line in _item(text))]
 
 
-def _purchase(bought: Purchase, answer: Answer, lookup: Lookup) -> str:
+def _purchase(bought: Purchase, answer: Answer, shelf: Shelf) -> str:
     row = bought.printed
     pounds = _between(_kitchen(bought.pounds_from), _kitchen(bought.pounds_to))
     what = f"{buying.raw(row.food, row.variety, answer.title)}: " if row.variety else ""
     fills = _between(str(row.jars_from), str(row.jars_to))
-    jars = lookup.jars[row.jar]
+    jars = shelf.jars[row.jar]
     named = jars.title.removesuffix(" jar") if fills == "1" else jars.plural
     printed = f"{buying.weighed(row, 'lb')} fill {fills} {named}, page {row.page}"
     if row.food != answer.food:
-        printed += f", printed for {_small(lookup.foods_by_id[row.food].title)}"
+        printed += f", printed for {_small(shelf.foods[row.food].title)}"
     if row.basis in PER_JARS:
         return f"{what}{pounds} lb by the {'jar' if row.basis == 'average' else row.basis} ({printed})"
     number = _between(str(bought.containers_from), str(bought.containers_to))

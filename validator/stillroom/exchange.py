@@ -85,7 +85,7 @@ def _option(option: Option) -> Document:
 
 def stated(said: Stated | None) -> Document | None:
     """Lay out a sentence with its page and its publication."""
-    return None if said is None else {**said._asdict(), "source": _citation(said.source)}
+    return None if said is None else {"text": said.text, "page": said.page, "source": _citation(said.source)}
 
 
 def _citation(citation: Citation | None) -> Document | None:

@@ -14,10 +14,9 @@ from typing import TYPE_CHECKING, Any
 from stillroom.answer import Option, Stated
 from stillroom.errors import BadInput
 from stillroom.pressure import in_psi
-from stillroom.rulebook import Rulebook
 
 if TYPE_CHECKING:
-    from stillroom.package import Package
+    from stillroom.shelf import Shelf
 
 _ISO = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 WEIGHTED = (
@@ -31,7 +30,7 @@ def error_psi(reads_high_by: Any) -> Fraction:
     return in_psi(reads_high_by, "gauge error")
 
 
-def reading_for(option: Option, reads_high_by: Any, package: Package) -> float:
+def reading_for(option: Option, reads_high_by: Any, shelf: Shelf) -> float:
     """Say what the dial must show.
 
     Parameters
@@ -40,7 +39,7 @@ def reading_for(option: Option, reads_high_by: Any, package: Package) -> float:
         A schedule for a dial gauge.
     reads_high_by : str or pint quantity
         With its unit; negative for a gauge that reads low.
-    package : Package
+    shelf : Shelf
 
     Returns
     -------
@@ -54,11 +53,11 @@ def reading_for(option: Option, reads_high_by: Any, package: Package) -> float:
         A boiling-water or weighted schedule; a gauge off by more than 2 psi either way, which must be replaced
         (page 1-20); a figure that cannot be read.
     """
-    rules = Rulebook(package)
+    rules = shelf.rules
     off = error_psi(reads_high_by)
     if option.pressure_psi is None:
         raise BadInput("this schedule is for boiling water, where there is no gauge: leave the gauge error out")
-    if is_weighted(option, package):
+    if is_weighted(option, shelf):
         raise BadInput(WEIGHTED)
     limit = rules.rule("gauge-adjust-limit")
     if abs(off) > rules.figure("gauge-adjust-limit"):
@@ -70,11 +69,11 @@ def reading_for(option: Option, reads_high_by: Any, package: Package) -> float:
     return float(option.pressure_psi + max(off, Fraction(0)))
 
 
-def is_weighted(option: Option, package: Package) -> bool:
+def is_weighted(option: Option, shelf: Shelf) -> bool:
     """Tell whether a pressure schedule is for a weighted gauge: its altitude band is one of that set."""
     band = (option.altitude_from_ft, option.altitude_to_ft)
     weighted = {
-        (row.altitude_from_ft, row.altitude_to_ft) for row in package.altitude_bands if row.band_set == "weighted"
+        (row.altitude_from_ft, row.altitude_to_ft) for row in shelf.package.altitude_bands if row.band_set == "weighted"
     }
     return option.pressure_psi is not None and band in weighted
 
@@ -85,7 +84,7 @@ def shown(psi: Fraction | float) -> str:
     return f"{math.ceil(exact * 100) / 100:.2f}".rstrip("0").rstrip(".")
 
 
-def overdue(tested: object, on: datetime.date, package: Package) -> Stated | None:
+def overdue(tested: object, on: datetime.date, shelf: Shelf) -> Stated | None:
     """Say that a dial gauge was last tested more than a year ago; None where it was not.
 
     Parameters
@@ -94,7 +93,7 @@ def overdue(tested: object, on: datetime.date, package: Package) -> Stated | Non
         Day of the last test, like ``"2026-06-01"``.
     on : date
         Day the gauge is to be used.
-    package : Package
+    shelf : Shelf
 
     Raises
     ------
@@ -104,10 +103,11 @@ def overdue(tested: object, on: datetime.date, package: Package) -> Stated | Non
     last = day("gauge test", tested)
     if last > on:
         raise BadInput(f'gauge test "{last}" is after {on}: write the day of the last test')
-    rule = Rulebook(package).rule("gauge-check")
-    if (on.year - int(rule.value), on.month, on.day) <= (last.year, last.month, last.day):
+    years = shelf.rules.whole("gauge-check")
+    if (on.year - years, on.month, on.day) <= (last.year, last.month, last.day):
         return None
-    return Stated(f"The gauge was last tested on {last}, more than a year ago: have it tested before use.", rule.page)
+    told = f"The gauge was last tested on {last}, more than a year ago: have it tested before use."
+    return shelf.rules.worded("gauge-check", told, "gauge-overdue")
 
 
 def day(what: str, said: object) -> datetime.date:

@@ -137,7 +137,7 @@ def sentence(name: str, rules: Rulebook, altitude_ft: float) -> Stated:
     """
     if name not in _MEASURED:
         return rules.stated(name)
-    return Stated(_MEASURED[name].format(figure(name, rules, altitude_ft)), rules.rule(name).page)
+    return rules.worded(name, _MEASURED[name].format(figure(name, rules, altitude_ft)))
 
 
 def figure(name: str, rules: Rulebook, altitude_ft: float) -> str:

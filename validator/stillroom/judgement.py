@@ -15,7 +15,6 @@ from stillroom.answer import Answer, Option, Stated
 from stillroom.batch import Batch
 from stillroom.errors import BadInput
 from stillroom.pressure import KPA_IN_PSI
-from stillroom.rulebook import Rulebook
 from stillroom.runlog import MINUTE, Real, RunLog, Truth
 from stillroom.verdict import DELIVERED, NO_VERDICT, REASONS, SHORT, Judged, Span
 
@@ -365,8 +364,8 @@ class _Rules(NamedTuple):
 
 
 def _rules_of(answer: Answer) -> _Rules:
-    lookup = stillroom.lookup()
-    food, rules = lookup.foods_by_id[answer.food], Rulebook(lookup.package)
+    shelf = stillroom.shelf()
+    food, rules = shelf.foods[answer.food], shelf.rules
 
     def told(name: str, code: str = "") -> Noted:
         said = handling.sentence(name, rules, answer.altitude_ft)

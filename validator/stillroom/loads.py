@@ -9,7 +9,7 @@ from stillroom.errors import BadInput
 from stillroom.rulebook import Rulebook
 
 if TYPE_CHECKING:
-    from stillroom.lookup import Lookup
+    from stillroom.shelf import Shelf
 
 MOST_JARS = 1_000
 """More in one day than a household canner can do: a slip of the pen (only guards against slips)."""
@@ -52,7 +52,7 @@ def count(what: str, said: object, most: int) -> int:
     return number
 
 
-def capacity(holds: object, jar: str, canner: str, lookup: Lookup) -> Capacity:
+def capacity(holds: object, jar: str, canner: str, shelf: Shelf) -> Capacity:
     """Find how many jars of one size a load holds.
 
     Parameters
@@ -61,7 +61,7 @@ def capacity(holds: object, jar: str, canner: str, lookup: Lookup) -> Capacity:
         As said; None: the printed capacity, where there is one.
     jar, canner : str
         Ids.
-    lookup : Lookup
+    shelf : Shelf
 
     Raises
     ------
@@ -69,8 +69,8 @@ def capacity(holds: object, jar: str, canner: str, lookup: Lookup) -> Capacity:
         No whole number; more than seven quarts or eighteen pints (page 1-17); or a jar size without a printed
         capacity and nothing said.
     """
-    rules = Rulebook(lookup.package)
-    plural = lookup.jars[jar].plural
+    rules = shelf.rules
+    plural = shelf.jars[jar].plural
     if holds is None:
         name = {"quart": "canner-capacity-quarts", "pint": "canner-capacity-pints"}.get(jar)
         if name is None:
@@ -78,10 +78,10 @@ def capacity(holds: object, jar: str, canner: str, lookup: Lookup) -> Capacity:
         rule = rules.rule(name)
         return Capacity(int(rules.figures(name)[1]), rules.stated(name))
     number = count("holds", holds, 10**18)
-    volume = {size: lookup.jars[size].volume_fl_oz for size in ("pint", "quart")}
-    if lookup.jars[jar].volume_fl_oz >= volume["quart"]:
+    volume = {size: shelf.jars[size].volume_fl_oz for size in ("pint", "quart")}
+    if shelf.jars[jar].volume_fl_oz >= volume["quart"]:
         limit = "canner-capacity-quarts"
-    elif lookup.jars[jar].volume_fl_oz >= volume["pint"]:
+    elif shelf.jars[jar].volume_fl_oz >= volume["pint"]:
         limit = "canner-capacity-pints-two-layers"
     else:
         return Capacity(count("holds", number, MOST_SMALL), None)

@@ -7,9 +7,8 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from stillroom import buying, wording
-from stillroom.answer import Stated
-from stillroom.lookup import Lookup
 from stillroom.recipes import Amount, Ingredient, JarAcid, Recipe, exact
+from stillroom.shelf import Shelf
 
 WIDTH = 80
 
@@ -31,12 +30,12 @@ _STEPS = {
 """3 teaspoons to a tablespoon, 16 tablespoons to a cup, 4 cups to a quart (NIST Handbook 44, appendix C)."""
 
 
-def recipe_sheet(recipe: Recipe, lookup: Lookup) -> str:
+def recipe_sheet(recipe: Recipe, shelf: Shelf) -> str:
     """Write a recipe: what must hold first, then what goes in, how, and what may and may never be changed."""
-    lines = [*_wrapped(_heading(recipe, lookup)), *_wrapped(_offered(recipe, lookup))]
+    lines = [*_wrapped(_heading(recipe, shelf)), *_wrapped(_offered(recipe, shelf))]
     for note in ([str(recipe.by_rule)] if recipe.by_rule else []) + list(recipe.notes):
         lines += _wrapped(note)
-    lines += _section("Required for safety:", _conditions(recipe, lookup))
+    lines += _section("Required for safety:", _conditions(recipe, shelf))
     lines += _section("Never:", map(str, recipe.never_change))
     bought = [
         f"about {_pounds(food.pounds_from, food.pounds_to)} of {buying.raw(recipe.food, food.variety, recipe.title)}"
@@ -44,16 +43,13 @@ def recipe_sheet(recipe: Recipe, lookup: Lookup) -> str:
         for food in recipe.raw_food
     ]
     lines += _section("To buy:", bought)
-    lines += _ingredients(recipe, lookup)
+    lines += _ingredients(recipe, shelf)
     lines += _section("Syrup, if you use it (the 9-pint amount also does for 4 quarts):", _syrups(recipe))
-    lines += _section("Steps:", _steps(recipe, lookup), numbered=True)
-    lines += _section("Headspace:", _headspace(recipe, lookup))
+    lines += _section("Steps:", _steps(recipe, shelf), numbered=True)
+    lines += _section("Headspace:", _headspace(recipe, shelf))
     lines += _section(
         "In the canner:",
-        (
-            _only(str(Stated(d.text, d.page)), None, d.jar if recipe.jar is None else None, lookup)
-            for d in recipe.canner
-        ),
+        (_only(str(d), None, d.jar if recipe.jar is None else None, shelf) for d in recipe.canner),
     )
     if recipe.low_temperature_pasteurization:
         lines += ["", *_wrapped(
@@ -62,35 +58,35 @@ def recipe_sheet(recipe: Recipe, lookup: Lookup) -> str:
         )]  # fmt: skip
     lines += _section("May be changed:", map(str, recipe.may_change))
     lines += _section("Also note:", map(str, recipe.cautions))
-    standing = next(entry.text for entry in lookup.package.statements if entry.id == "always")
+    standing = shelf.standing.text
     lines += ["", "Time and pressure: ask stillroom find, with your jar, altitude and canner."]
     lines += [*_wrapped(f"Source: {recipe.source.cite()}."), *_wrapped(f"Caution: {standing}")]
     return "\n".join(lines) + "\n"
 
 
-def _heading(recipe: Recipe, lookup: Lookup) -> str:
+def _heading(recipe: Recipe, shelf: Shelf) -> str:
     words = [recipe.title]
     if recipe.variety:
         words.append(recipe.variety)
     if recipe.pack:
         words.append(f"{recipe.pack} pack")
     if recipe.jar:
-        jar = lookup.jars[recipe.jar]
+        jar = shelf.jars[recipe.jar]
         words.append(jar.plural if recipe.jars_asked is None else f"{recipe.jars_asked} "
                      f"{jar.title if recipe.jars_asked == 1 else jar.plural}")  # fmt: skip
     return ", ".join(words)
 
 
-def _offered(recipe: Recipe, lookup: Lookup) -> str:
+def _offered(recipe: Recipe, shelf: Shelf) -> str:
     packs = f"{wording.listed(recipe.packs)} pack" if recipe.packs else "the publication names no pack"
-    jars = wording.listed([lookup.jars[jar].plural for jar in recipe.jars])
-    follows = f"; follows {lookup.foods_by_id[recipe.follows].title.lower()}" if recipe.follows else ""
+    jars = wording.listed([shelf.jars[jar].plural for jar in recipe.jars])
+    follows = f"; follows {shelf.foods[recipe.follows].title.lower()}" if recipe.follows else ""
     return f"Tested: {packs}; {jars}{follows}."
 
 
-def _conditions(recipe: Recipe, lookup: Lookup) -> Iterable[str]:
+def _conditions(recipe: Recipe, shelf: Shelf) -> Iterable[str]:
     for acid in recipe.acid:
-        yield _acid(acid, recipe, lookup)
+        yield _acid(acid, recipe, shelf)
     whole = [
         line for line in recipe.ingredients if line.role == "acid" and not (line.soak or line.optional or line.per)
     ]
@@ -102,14 +98,14 @@ def _conditions(recipe: Recipe, lookup: Lookup) -> Iterable[str]:
         yield str(stated)
 
 
-def _acid(acid: JarAcid, recipe: Recipe, lookup: Lookup) -> str:
+def _acid(acid: JarAcid, recipe: Recipe, shelf: Shelf) -> str:
     said = wording.listed([f"{measure(line.amount)} of {line.name}" for line in acid.any_of if line.amount])
-    text = f"Acid in each {lookup.jars[recipe.jar or acid.jar].title}: {said} (page {acid.page})."
+    text = f"Acid in each {shelf.jars[recipe.jar or acid.jar].title}: {said} (page {acid.page})."
     totals = [measure(line.total) for line in acid.any_of if line.total is not None]
     return f"{text} In all: {wording.listed(totals)}." if totals else text
 
 
-def _ingredients(recipe: Recipe, lookup: Lookup) -> list[str]:
+def _ingredients(recipe: Recipe, shelf: Shelf) -> list[str]:
     if not recipe.ingredients:
         return []
     lines: list[str] = []
@@ -128,17 +124,17 @@ def _ingredients(recipe: Recipe, lookup: Lookup) -> list[str]:
             if line.variety == variety:
                 either = line.any_of is not None and (variety, line.any_of) in seen
                 seen.add((variety, line.any_of))
-                items.append(("or " if either else "") + _line(line, recipe, lookup))
+                items.append(("or " if either else "") + _line(line, recipe, shelf))
         lines += _section(label, items)
     return lines
 
 
-def _line(line: Ingredient, recipe: Recipe, lookup: Lookup) -> str:
+def _line(line: Ingredient, recipe: Recipe, shelf: Shelf) -> str:
     text = f"{measure(line.amount)} {line.name}" if line.amount else _unmeasured(line)
     if line.prep:
         text += f", {line.prep}"
     if line.per is not None and line.per.jar is not None:
-        text += f", in each {'jar' if line.per.jar == 'each' else lookup.jars[line.per.jar].title}"
+        text += f", in each {'jar' if line.per.jar == 'each' else shelf.jars[line.per.jar].title}"
     elif line.per is not None:
         base = f"{measure(line.per.amount)} of " if line.per.amount else ""
         text += f", for {base}{line.per.of}"
@@ -156,10 +152,10 @@ def _unmeasured(line: Ingredient) -> str:
     return f"{line.name}: the amount is not given here" if line.role in ("acid", "salt") else line.name
 
 
-def _steps(recipe: Recipe, lookup: Lookup) -> Iterable[str]:
+def _steps(recipe: Recipe, shelf: Shelf) -> Iterable[str]:
     for step in recipe.steps:
         pack = step.pack if recipe.pack is None and len(recipe.packs) > 1 else None
-        text = _only(step.text, pack, step.jar if recipe.jar is None else None, lookup)
+        text = _only(step.text, pack, step.jar if recipe.jar is None else None, shelf)
         if step.variety and recipe.variety is None:
             text = wording.labeled(step.variety, text)
         yield f"{text} ({step.page})"
@@ -174,12 +170,12 @@ def _syrups(recipe: Recipe) -> Iterable[str]:
         )
 
 
-def _only(text: str, pack: str | None, jar: str | None, lookup: Lookup) -> str:
-    words = ([f"{pack} pack"] if pack else []) + ([lookup.jars[jar].plural] if jar else [])
+def _only(text: str, pack: str | None, jar: str | None, shelf: Shelf) -> str:
+    words = ([f"{pack} pack"] if pack else []) + ([shelf.jars[jar].plural] if jar else [])
     return wording.labeled(", ".join(words), text) if words else text
 
 
-def _headspace(recipe: Recipe, lookup: Lookup) -> Iterable[str]:
+def _headspace(recipe: Recipe, shelf: Shelf) -> Iterable[str]:
     for row in recipe.headspace:
         text = wording.units(row.inches, "inch") + (f" for {row.variety}" if row.variety else "")
         yield f"{text} (page {row.page})"

@@ -155,6 +155,9 @@ class Direction(NamedTuple):
     jar: str | None
     page: str
 
+    def __str__(self) -> str:
+        return f"{self.text.removesuffix('.')} (page {self.page})."
+
 
 class Batches(NamedTuple):
     """Whole printed batches for the jars asked for.

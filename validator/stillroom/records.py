@@ -1,7 +1,7 @@
-"""Records: one frozen type per table, with the columns of its schema in schema/ and in the same order.
+"""Records: one frozen type per table that answers are made from, with the columns of its schema in their order.
 
-Annotations are read by the loader: ``Text`` is never blank, ``Blank`` may be, ``int | None`` and ``float | None`` are
-None where the cell is blank.
+Made by ``made.py`` from datapackage.json and schema/; not to be edited. Annotations are read by the loader: ``Text`` is
+never blank, ``Blank`` may be, ``int | None`` and ``float | None`` are None where the cell is blank.
 """
 
 from __future__ import annotations
@@ -13,7 +13,9 @@ Blank = str
 
 
 class Schedule(NamedTuple):
-    """One published cell (schema/schedule.json). Altitudes in feet, minutes, pressure in psi above the air outside."""
+    """One row per published cell: food, pack, jar, canner and altitude band, with the process time in minutes and the
+    pressure in psi (schema/schedule.json).
+    """
 
     food: Text
     form: Blank
@@ -32,7 +34,9 @@ class Schedule(NamedTuple):
 
 
 class NotRecommended(NamedTuple):
-    """A cell printed as not recommended, with the time printed beside it (schema/not-recommended.json)."""
+    """Cells in which a table prints "not recommended" in place of a pressure, with the time printed beside them. Shown
+    with an answer, never an answer (schema/not-recommended.json).
+    """
 
     food: Text
     form: Blank
@@ -50,7 +54,7 @@ class NotRecommended(NamedTuple):
 
 
 class Food(NamedTuple):
-    """One food (schema/foods.json)."""
+    """Every food with a tested schedule of its own or by relation (schema/foods.json)."""
 
     id: Text
     title: Text
@@ -61,7 +65,9 @@ class Food(NamedTuple):
 
 
 class Alias(NamedTuple):
-    """A name people use (schema/aliases.json)."""
+    """Other names of foods; compared without case, accents or punctuation. A name means one food only
+    (schema/aliases.json).
+    """
 
     alias: Text
     food: Text
@@ -70,7 +76,7 @@ class Alias(NamedTuple):
 
 
 class Form(NamedTuple):
-    """A form with its own times (schema/forms.json)."""
+    """Forms of one food for which the publication prints separate times (schema/forms.json)."""
 
     food: Text
     form: Text
@@ -80,7 +86,7 @@ class Form(NamedTuple):
 
 
 class Relation(NamedTuple):
-    """A food sent to the process of another (schema/relations.json)."""
+    """Foods that the publication sends to the process of another food (schema/relations.json)."""
 
     food: Text
     follows: Text
@@ -90,7 +96,7 @@ class Relation(NamedTuple):
 
 
 class Headspace(NamedTuple):
-    """Headspace in inches (schema/headspace.json)."""
+    """Headspace, inches, by food and where printed by variety, pack and jar (schema/headspace.json)."""
 
     food: Text
     variety: Blank
@@ -102,7 +108,7 @@ class Headspace(NamedTuple):
 
 
 class Yield(NamedTuple):
-    """Pounds of raw food and the jars they fill (schema/yields.json)."""
+    """Pounds of raw food per canner load or container, and how many jars they fill (schema/yields.json)."""
 
     food: Text
     variety: Blank
@@ -118,7 +124,9 @@ class Yield(NamedTuple):
 
 
 class YieldRelation(NamedTuple):
-    """A food whose section sends to the yields of another (schema/yield-relations.json)."""
+    """Foods whose section prints no quantity and sends to the section of another food, whose yields then hold
+    (schema/yield-relations.json).
+    """
 
     food: Text
     follows: Text
@@ -126,8 +134,25 @@ class YieldRelation(NamedTuple):
     page: Text
 
 
+class Syrup(NamedTuple):
+    """Sugar syrups for packing fruit: cups of water and sugar for a canner load. The 9-pint amount also does for 4
+    quarts (schema/syrups.json).
+    """
+
+    syrup: Text
+    title: Text
+    sugar_percent: int
+    load: Text
+    water_cup: float
+    sugar_cup: float
+    source: Text
+    page: Text
+
+
 class Acid(NamedTuple):
-    """Acid without which a schedule does not hold (schema/acid.json)."""
+    """Acid without which a schedule does not hold: in each jar, in the recipe, or in a dip or soak. Several rows for
+    one food and jar in the same group are alternatives (schema/acid.json).
+    """
 
     food: Text
     jar: Blank
@@ -142,21 +167,8 @@ class Acid(NamedTuple):
     page: Text
 
 
-class Syrup(NamedTuple):
-    """A syrup for packing fruit, for one canner load (schema/syrups.json). US cups."""
-
-    syrup: Text
-    title: Text
-    sugar_percent: int
-    load: Text
-    water_cup: float
-    sugar_cup: float
-    source: Text
-    page: Text
-
-
 class Condition(NamedTuple):
-    """Which statement belongs to which food (schema/conditions.json)."""
+    """Which statement of cautions.csv belongs to which food, form, pack, jar and canner (schema/conditions.json)."""
 
     food: Text
     form: Blank
@@ -168,17 +180,10 @@ class Condition(NamedTuple):
     page: Text
 
 
-class Statement(NamedTuple):
-    """A statement that answers carry (schema/cautions.json): must, caution or note."""
-
-    id: Text
-    kind: Text
-    text: Text
-    carries: Text
-
-
 class Withheld(NamedTuple):
-    """What a publication says not to can, or gives no process for (schema/withheld.json)."""
+    """What a publication says not to can, and what people ask for under a name that no published process covers
+    (schema/withheld.json).
+    """
 
     id: Text
     title: Text
@@ -191,14 +196,14 @@ class Withheld(NamedTuple):
 
 
 class WithheldName(NamedTuple):
-    """A name of what is withheld (schema/withheld-names.json)."""
+    """Names people use for what is withheld (schema/withheld-names.json)."""
 
     alias: Text
     withheld: Text
 
 
 class Source(NamedTuple):
-    """A publication (schema/sources.json)."""
+    """The publications every figure is cited from (schema/sources.json)."""
 
     id: Text
     author: Text
@@ -211,8 +216,29 @@ class Source(NamedTuple):
     licence: Text
 
 
+class Guide(NamedTuple):
+    """The parts of a source, with their first and last printed page and the table they fill (schema/guides.json)."""
+
+    source: Text
+    guide: int
+    title: Text
+    table: Text
+    first_page: Text
+    last_page: Text
+
+
+class AltitudeBand(NamedTuple):
+    """The four published sets of altitude bands, feet. A band starts just above the one before it: 1,000.5 ft is in the
+    band from 1,001 (schema/altitude-bands.json).
+    """
+
+    band_set: Text
+    altitude_from_ft: int
+    altitude_to_ft: int | None
+
+
 class Jar(NamedTuple):
-    """A jar size (schema/jars.json)."""
+    """Jar sizes (schema/jars.json)."""
 
     id: Text
     title: Text
@@ -224,7 +250,7 @@ class Jar(NamedTuple):
 
 
 class JarRule(NamedTuple):
-    """A published rule that carries a time to another jar (schema/jar-rules.json)."""
+    """Published rules that carry the time of one jar size to another (schema/jar-rules.json)."""
 
     food: Blank
     jar: Text
@@ -234,8 +260,26 @@ class JarRule(NamedTuple):
     statement: Text
 
 
+class Pack(NamedTuple):
+    """Styles of pack (schema/packs.json)."""
+
+    id: Text
+    title: Text
+    source: Text
+    page: Text
+
+
+class Gauge(NamedTuple):
+    """Gauges of pressure canners (schema/gauges.json)."""
+
+    id: Text
+    title: Text
+    source: Text
+    page: Text
+
+
 class Canner(NamedTuple):
-    """A canner one can ask for (schema/canners.json)."""
+    """Canners one can ask for (schema/canners.json)."""
 
     id: Text
     title: Text
@@ -247,7 +291,7 @@ class Canner(NamedTuple):
 
 
 class Rule(NamedTuple):
-    """A general rule of the publication (schema/rules.json)."""
+    """General rules of the publication that are not a schedule (schema/rules.json)."""
 
     id: Text
     value: Blank
@@ -257,16 +301,10 @@ class Rule(NamedTuple):
     page: Text
 
 
-class AltitudeBand(NamedTuple):
-    """A band of one of the four sets the tables use, feet (schema/altitude-bands.json)."""
-
-    band_set: Text
-    altitude_from_ft: int
-    altitude_to_ft: int | None
-
-
 class Practice(NamedTuple):
-    """A rule of thumb: common practice, no source (schema/practice.json)."""
+    """Rules of thumb for the canning day: common practice without a source. They are shown beside a plan and never
+    decide anything (schema/practice.json).
+    """
 
     id: Text
     value: Blank
@@ -274,3 +312,31 @@ class Practice(NamedTuple):
     canner: Blank
     statement: Text
     standing: Text
+
+
+class Statement(NamedTuple):
+    """Statements that answers carry: must (without it the schedule does not hold), caution, or note
+    (schema/cautions.json).
+    """
+
+    id: Text
+    kind: Text
+    text: Text
+    carries: Text
+
+
+class Excused(NamedTuple):
+    """Published rows that a check would otherwise call wrong, each with its page. One that excuses nothing is itself a
+    finding (schema/exceptions.json).
+    """
+
+    check: Text
+    food: Text
+    form: Blank
+    pack: Blank
+    jar: Text
+    gauge: Text
+    minutes: int
+    statement: Text
+    source: Text
+    page: Text

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, NamedTuple
 from stillroom import wording
 from stillroom.answer import Citation, Tested
 from stillroom.charts import Band, Chart, Combination, band_at
-from stillroom.errors import BadPackage, NoTestedSchedule
+from stillroom.errors import NoTestedSchedule
 from stillroom.records import Schedule
 
 if TYPE_CHECKING:
-    from stillroom.lookup import Lookup
     from stillroom.names import Meaning
+    from stillroom.shelf import Shelf
 
 
 _LARGEST = {"smoked-fish-jars": "pint"}
@@ -26,12 +26,12 @@ class _Why(NamedTuple):
     source: Citation | None = None
 
 
-def untested(lookup: Lookup, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> NoTestedSchedule:
+def untested(shelf: Shelf, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> NoTestedSchedule:
     """Refuse a combination without a row: the first thing that is untested names the code.
 
     Parameters
     ----------
-    lookup : Lookup
+    shelf : Shelf
     food : str
         Food id.
     asked : Combination
@@ -41,89 +41,81 @@ def untested(lookup: Lookup, food: str, asked: Combination, pack: str | None, al
     altitude_ft : float
         Altitude, feet; only to say what differs.
     """
-    rows = lookup.chart_of(food)
-    why = _canner(lookup, food, rows, asked) or _form(rows, asked) or _pack(lookup, rows, asked, pack)
-    why = why or _jar(lookup, food, rows, asked)
+    rows = shelf.chart_of(food)
+    why = _canner(shelf, food, rows, asked) or _form(rows, asked) or _pack(shelf, rows, asked, pack)
+    why = why or _jar(shelf, food, rows, asked)
     about: dict[str, str | None] = {**asked._asdict(), "pack": pack}
     if pack is None and not any(combination.pack for combination in rows):
         about["pack"] = ""
     return NoTestedSchedule(
         why.code,
-        f"{lookup.foods_by_id[food].title}: {why.reason}",
-        _cited_rule(lookup, why.rule) if why.rule else why.source,
-        nearest(lookup, food, about, altitude_ft),
+        f"{shelf.foods[food].title}: {why.reason}",
+        shelf.rules.cite(why.rule) if why.rule else why.source,
+        nearest(shelf, food, about, altitude_ft),
     )
 
 
-def other_kind(lookup: Lookup, meaning: Meaning, asked: Combination, altitude_ft: float | None) -> NoTestedSchedule:
+def other_kind(shelf: Shelf, meaning: Meaning, asked: Combination, altitude_ft: float | None) -> NoTestedSchedule:
     """Refuse a pack that is tested for other kinds of the food than the one that was named.
 
     Parameters
     ----------
-    lookup : Lookup
+    shelf : Shelf
     meaning : Meaning
         What was named, with the only pack it is tested in.
     asked : Combination
     altitude_ft : float or None
         Altitude, feet; None where none was asked for, and then nothing near is named.
     """
-    texts = {entry.id: entry for entry in lookup.package.statements}
     row = next(
         (
             row
-            for row in lookup.package.conditions
-            if (row.food, row.pack) == (meaning.food, asked.pack) and texts[row.statement].kind == "must"
+            for row in shelf.package.conditions
+            if (row.food, row.pack) == (meaning.food, asked.pack) and shelf.statements[row.statement].kind == "must"
         ),
         None,
     )
-    why = "" if row is None else f" {texts[row.statement].text}"
+    why = "" if row is None else f" {shelf.statements[row.statement].text}"
     return NoTestedSchedule(
         "pack-not-tested",
         f"{wording.capital(meaning.said)}: {asked.pack} pack is not tested for them.{why}",
-        None if row is None else lookup.cite(row.page, row.source),
-        () if altitude_ft is None else nearest(lookup, meaning.food, asked._asdict(), altitude_ft, pack=meaning.pack),
+        None if row is None else shelf.cite(row.page, row.source),
+        () if altitude_ft is None else nearest(shelf, meaning.food, asked._asdict(), altitude_ft, pack=meaning.pack),
     )
 
 
 def too_high(
-    lookup: Lookup, food: str, asked: Combination, bands: tuple[Band, ...], altitude_ft: float
+    shelf: Shelf, food: str, asked: Combination, bands: tuple[Band, ...], altitude_ft: float
 ) -> NoTestedSchedule:
     """Refuse an altitude above the last published band."""
     return NoTestedSchedule(
         "altitude-not-tested",
-        f"{lookup.foods_by_id[food].title}: the table for a {lookup.canners[asked.canner].title} ends at "
+        f"{shelf.foods[food].title}: the table for a {shelf.canners[asked.canner].title} ends at "
         f"{bands[-1].to_ft:,} ft; {wording.height(altitude_ft)} is above it.",
-        _cited_band(lookup, bands[-1]),
-        nearest(lookup, food, asked._asdict(), altitude_ft),
+        _cited_band(shelf, bands[-1]),
+        nearest(shelf, food, asked._asdict(), altitude_ft),
     )
 
 
-def not_recommended(lookup: Lookup, food: str, asked: Combination, band: Band, altitude_ft: float) -> NoTestedSchedule:
+def not_recommended(shelf: Shelf, food: str, asked: Combination, band: Band, altitude_ft: float) -> NoTestedSchedule:
     """Refuse a band in which the table prints nothing but not recommended."""
     return NoTestedSchedule(
         "not-recommended",
-        f"{lookup.foods_by_id[food].title}: the table prints not recommended for "
-        f"{wording.span(band.from_ft, band.to_ft)} in a {lookup.canners[asked.canner].title}.",
-        _cited_band(lookup, band),
-        nearest(lookup, food, asked._asdict(), altitude_ft),
+        f"{shelf.foods[food].title}: the table prints not recommended for "
+        f"{wording.span(band.from_ft, band.to_ft)} in a {shelf.canners[asked.canner].title}.",
+        _cited_band(shelf, band),
+        nearest(shelf, food, asked._asdict(), altitude_ft),
     )
 
 
-def _cited_rule(lookup: Lookup, name: str) -> Citation:
-    rule = next((rule for rule in lookup.package.rules if rule.id == name), None)
-    if rule is None:
-        raise BadPackage(f'shared/rules.csv has no rule "{name}"')
-    return lookup.cite(rule.page, rule.source)
-
-
-def _cited_band(lookup: Lookup, band: Band) -> Citation:
+def _cited_band(shelf: Shelf, band: Band) -> Citation:
     page, source = next((cell.page, cell.source) for cells in (band.cells, band.not_recommended) for cell in cells)
-    return lookup.cite(page, source)
+    return shelf.cite(page, source)
 
 
-def _canner(lookup: Lookup, food: str, rows: Chart, asked: Combination) -> _Why | None:
-    canner = lookup.canners[asked.canner]
-    if lookup.foods_by_id[food].acidity == "low-acid" and canner.method != "pressure":
+def _canner(shelf: Shelf, food: str, rows: Chart, asked: Combination) -> _Why | None:
+    canner = shelf.canners[asked.canner]
+    if shelf.foods[food].acidity == "low-acid" and canner.method != "pressure":
         return _Why(
             "method-unsafe",
             "a low-acid food. Boiling water and steam without pressure do not get hot enough to make it safe; only a "
@@ -132,7 +124,7 @@ def _canner(lookup: Lookup, food: str, rows: Chart, asked: Combination) -> _Why 
         )
     if any(row.canner == asked.canner for row in rows):
         return None
-    tested = [lookup.canners[name].title for name in dict.fromkeys(row.canner for row in rows)]
+    tested = [shelf.canners[name].title for name in dict.fromkeys(row.canner for row in rows)]
     return _Why("canner-not-tested", f"not tested in a {canner.title}; tested in a {wording.listed(tested)}.")
 
 
@@ -143,7 +135,7 @@ def _form(rows: Chart, asked: Combination) -> _Why | None:
     return _Why("form-needed", f"the times differ by form; say which: {wording.listed(forms)}.")
 
 
-def _pack(lookup: Lookup, rows: Chart, asked: Combination, pack: str | None) -> _Why | None:
+def _pack(shelf: Shelf, rows: Chart, asked: Combination, pack: str | None) -> _Why | None:
     packs = list(dict.fromkeys(row.pack for row in rows if row.pack and row.canner == asked.canner))
     if pack is None and packs:
         says = "separates" if len(packs) > 1 else "tested only"
@@ -152,32 +144,32 @@ def _pack(lookup: Lookup, rows: Chart, asked: Combination, pack: str | None) -> 
         return None
     if not packs:
         return _Why("pack-not-tested", "the publication names no hot or raw pack here; leave the pack out.")
-    canner = lookup.canners[asked.canner].title
+    canner = shelf.canners[asked.canner].title
     return _Why("pack-not-tested", f"{pack} pack is not tested in a {canner}; {wording.listed(packs)} pack is.")
 
 
-def _jar(lookup: Lookup, food: str, rows: Chart, asked: Combination) -> _Why:
+def _jar(shelf: Shelf, food: str, rows: Chart, asked: Combination) -> _Why:
     have = {row.jar for row in rows if row._replace(jar=asked.jar) == asked}
-    by_size = sorted(lookup.jars.values(), key=lambda jar: jar.volume_fl_oz)
+    by_size = sorted(shelf.jars.values(), key=lambda jar: jar.volume_fl_oz)
     tested = wording.listed([jar.plural for jar in by_size if jar.id in have], "and")
-    wanted = lookup.jars[asked.jar].plural
+    wanted = shelf.jars[asked.jar].plural
     reason = f"not tested in {wanted}; tested jars for this pack and canner: {tested}."
-    for row in lookup.package.conditions:
+    for row in shelf.package.conditions:
         largest = _LARGEST.get(row.statement) if row.food == food else None
-        if largest and lookup.jars[asked.jar].volume_fl_oz > lookup.jars[largest].volume_fl_oz:
-            said = next(entry.text for entry in lookup.package.statements if entry.id == row.statement)
-            return _Why("jar-not-tested", f"{reason} {said}", source=lookup.cite(row.page, row.source))
+        if largest and shelf.jars[asked.jar].volume_fl_oz > shelf.jars[largest].volume_fl_oz:
+            said = shelf.statement(row.statement).text
+            return _Why("jar-not-tested", f"{reason} {said}", source=shelf.cite(row.page, row.source))
     return _Why("jar-not-tested", reason)
 
 
 def nearest(
-    lookup: Lookup, food: str, asked: dict[str, str | None], altitude_ft: float, most: int = 6, pack: str = ""
+    shelf: Shelf, food: str, asked: dict[str, str | None], altitude_ft: float, most: int = 6, pack: str = ""
 ) -> tuple[Tested, ...]:
     """Rank the tested combinations of one food: fewest differences first, then the jar nearest in size.
 
     Parameters
     ----------
-    lookup : Lookup
+    shelf : Shelf
     food : str
         Food id.
     asked : dict
@@ -189,9 +181,9 @@ def nearest(
     pack : str
         The only pack to look at; blank: every pack.
     """
-    size = {jar.id: jar.volume_fl_oz for jar in lookup.jars.values()}
+    size = {jar.id: jar.volume_fl_oz for jar in shelf.jars.values()}
     ranked = []
-    for combination, bands in lookup.chart_of(food).items():
+    for combination, bands in shelf.chart_of(food).items():
         cells = [cell for band in bands for cell in band.cells]
         if not cells or pack not in ("", combination.pack):
             continue

@@ -2,23 +2,32 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from stillroom.answer import Stated
-from stillroom.citation import cite
-from stillroom.clock import Span
+from stillroom.answer import Citation, Stated
 from stillroom.errors import BadPackage
 from stillroom.package import Package
 from stillroom.records import Practice, Rule
 
+if TYPE_CHECKING:
+    from fractions import Fraction
+
 
 class Rulebook:
-    """The rules of shared/rules.csv, and the rules of thumb of shared/practice.csv, which have no source."""
+    """The rules of shared/rules.csv, and the rules of thumb of shared/practice.csv, which have no source.
 
-    def __init__(self, package: Package) -> None:
-        self._package = package
+    Parameters
+    ----------
+    package : Package
+    cite : callable
+        Makes a citation from a page and a source id, like :meth:`stillroom.shelf.Shelf.cite`.
+    """
+
+    def __init__(self, package: Package, cite: Callable[[str, str], Citation]) -> None:
+        self._cite = cite
         self._rules = {rule.id: rule for rule in package.rules}
-        self._practice = {rule.id: rule for rule in package.practice}
+        self._package = package
 
     def rule(self, name: str) -> Rule:
         """Find a rule by its id.
@@ -35,7 +44,16 @@ class Rulebook:
     def stated(self, name: str) -> Stated:
         """Write a rule as a sentence with its page."""
         rule = self.rule(name)
-        return Stated(f"{rule.statement}.", rule.page, cite(self._package, rule.page, rule.source))
+        return Stated(name, f"{rule.statement}.", self.cite(name), rule.page)
+
+    def cite(self, name: str) -> Citation:
+        """Cite the page a rule stands on."""
+        rule = self.rule(name)
+        return self._cite(rule.page, rule.source)
+
+    def worded(self, name: str, text: str, said: str = "") -> Stated:
+        """Make a sentence of ours that stands on a rule; ``said`` is its id where the rule's would mislead."""
+        return Stated.worded(said or name, text, self.cite(name))
 
     def practice(self, name: str) -> Practice:
         """Find a rule of thumb by its id.
@@ -45,9 +63,10 @@ class Rulebook:
         BadPackage
             shared/practice.csv has no such rule of thumb.
         """
-        if name not in self._practice:
+        found = next((row for row in self._package.practice if row.id == name), None)
+        if found is None:
             raise BadPackage(f'shared/practice.csv has no rule of thumb "{name}"')
-        return self._practice[name]
+        return found
 
     def figures(self, name: str) -> tuple[Fraction, Fraction]:
         """Read the figure of a rule as its lowest and highest value, in the unit of the rule.
@@ -57,6 +76,8 @@ class Rulebook:
         BadPackage
             The rule has no figure.
         """
+        from fractions import Fraction
+
         low, _, high = self.rule(name).value.partition("-")
         try:
             return Fraction(low), Fraction(high or low)
@@ -67,7 +88,15 @@ class Rulebook:
         """Read the one figure of a rule, the lowest where it is a range."""
         return self.figures(name)[0]
 
-    def minutes(self, name: str) -> Span:
-        """Read the figure of a rule that is a stretch of minutes."""
-        low, high = self.figures(name)
-        return Span(int(low), int(high))
+    def whole(self, name: str) -> int:
+        """Read the one figure of a rule as a whole number, in the unit of the rule.
+
+        Raises
+        ------
+        BadPackage
+            It is none.
+        """
+        value = self.rule(name).value
+        if not (value.isascii() and value.isdigit()):
+            raise BadPackage(f'shared/rules.csv: value of "{name}" is no whole number')
+        return int(value)

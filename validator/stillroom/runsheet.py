@@ -10,11 +10,11 @@ import re
 from typing import Any, NamedTuple
 
 from stillroom import clock, daysheet, gauge, handling, output, wording
-from stillroom.answer import Stated
+from stillroom.answer import Stated, minded
 from stillroom.day import Plan
 from stillroom.errors import BadInput
-from stillroom.lookup import Lookup
 from stillroom.rulebook import Rulebook
+from stillroom.shelf import Shelf
 
 KINDS = {".md": "markdown", ".html": "html", ".htm": "html"}
 """Kinds of sheet, by the end of the file name."""
@@ -60,7 +60,7 @@ def kind(path: str) -> str:
     return found
 
 
-def write(path: str, plan: Plan, lookup: Lookup) -> None:
+def write(path: str, plan: Plan, shelf: Shelf) -> None:
     """Write a run sheet to a file, whole or not at all.
 
     Raises
@@ -68,34 +68,34 @@ def write(path: str, plan: Plan, lookup: Lookup) -> None:
     BadInput
         See :func:`kind`; or a file of that name is no run sheet of ours, or it cannot be written.
     """
-    made = markdown(plan, lookup) if kind(path) == "markdown" else html(plan, lookup)
+    made = markdown(plan, shelf) if kind(path) == "markdown" else html(plan, shelf)
     output.write(path, made.encode(), "sheet", lambda beginning: _OURS.match(beginning) is not None)
 
 
-def html(plan: Plan, lookup: Lookup) -> str:
+def html(plan: Plan, shelf: Shelf) -> str:
     """Write a run sheet as one page of HTML."""
-    return _filled("runsheet.html", plan, lookup)
+    return _filled("runsheet.html", plan, shelf)
 
 
-def markdown(plan: Plan, lookup: Lookup) -> str:
+def markdown(plan: Plan, shelf: Shelf) -> str:
     """Write a run sheet as Markdown."""
-    return re.sub(r"\n{3,}", "\n\n", _filled("runsheet.md", plan, lookup)).strip() + "\n"
+    return re.sub(r"\n{3,}", "\n\n", _filled("runsheet.md", plan, shelf)).strip() + "\n"
 
 
-def _filled(template: str, plan: Plan, lookup: Lookup) -> str:
+def _filled(template: str, plan: Plan, shelf: Shelf) -> str:
     try:
         import jinja2
     except ImportError:
         raise BadInput('a run sheet needs Jinja2, which is not here: pip install "stillroom[run]"') from None
-    shelf = jinja2.Environment(
+    templates = jinja2.Environment(
         loader=jinja2.PackageLoader("stillroom", "templates"),
         autoescape=lambda name: name is not None and ".html" in name,
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    shelf.filters["md"] = _escaped
-    return shelf.get_template(f"{template}.jinja").render(**contents(plan, lookup))
+    templates.filters["md"] = _escaped
+    return templates.get_template(f"{template}.jinja").render(**contents(plan, shelf))
 
 
 def _escaped(text: object) -> str:
@@ -104,30 +104,30 @@ def _escaped(text: object) -> str:
     return re.sub(r"([\\`*_\[\]|#~])", r"\\\1", line).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
-def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
+def contents(plan: Plan, shelf: Shelf) -> dict[str, Any]:
     """Gather what the templates print."""
-    rules = Rulebook(lookup.package)
+    rules = shelf.rules
     log = _log(plan)
     requires = [str(stated) for stated in plan.option.requires]
-    after = _after(plan, lookup, rules)
+    after = _after(plan, shelf, rules)
     practice = [f"{row.statement}." for row in plan.practice]
-    mind = [str(stated) for stated in (*plan.cautions, *plan.option.cautions[:-1])]
+    mind = [str(stated) for stated in (*plan.cautions, *minded(plan.option))]
     return {
         "size": _size(requires, log, after, practice),
         "mark": MARK,
-        "title": daysheet.title(plan, lookup),
-        "place": daysheet.place(plan, lookup),
+        "title": daysheet.title(plan, shelf),
+        "place": daysheet.place(plan, shelf),
         "follows": plan.answer.follows,
         "requires": requires,
         "numbers": _numbers(plan, rules),
-        "figures": daysheet.figures(plan, lookup),
+        "figures": daysheet.figures(plan, shelf),
         "headspace": daysheet.headspace(plan.option)[0],
-        "loads": _loads(plan, lookup),
+        "loads": _loads(plan, shelf),
         "loads_left_out": max(0, len(plan.loads) - MOST_LOADS),
         "load_count": len(plan.loads),
-        "loads_said": daysheet.loads_said(plan, lookup),
+        "loads_said": daysheet.loads_said(plan, shelf),
         "total": daysheet.total_said(plan),
-        "food": daysheet.food_said(plan, lookup),
+        "food": daysheet.food_said(plan, shelf),
         "water": " ".join(str(stated) for stated in plan.water),
         "checks": _checks(plan, rules),
         "steps": [(step.text, str(step.lasts), step.page, step.event) for step in plan.loads[0].steps],
@@ -140,7 +140,7 @@ def contents(plan: Plan, lookup: Lookup) -> dict[str, Any]:
         "practice": practice,
         "practice_standing": plan.practice[0].standing if plan.practice else "",
         "source": plan.option.source.cite(),
-        "caution": plan.option.cautions[-1].text,
+        "caution": shelf.standing.text,
     }
 
 
@@ -168,14 +168,14 @@ def _measure(plan: Plan) -> str:
     return "dial, psi" if plan.dial_psi is not None else "weight rocking?"
 
 
-def _loads(plan: Plan, lookup: Lookup) -> list[tuple[str, str, str, str]]:
+def _loads(plan: Plan, shelf: Shelf) -> list[tuple[str, str, str, str]]:
     shown = []
     for load in plan.loads[:MOST_LOADS]:
         layers = " in 2 layers" if load.layers == 2 else ""
         shown.append(
             (
                 f"{load.number}",
-                daysheet.jars_said(load.jars, plan.answer.jar, lookup) + layers,
+                daysheet.jars_said(load.jars, plan.answer.jar, shelf) + layers,
                 clock.told_span(plan.start_min, load.begins),
                 clock.told_span(plan.start_min, load.ends),
             )
@@ -273,9 +273,9 @@ _IN_PLAN = frozenset(("frozen-by-accident", "eat-unboiled"))
 """Rules that only the plan has room for."""
 
 
-def _after(plan: Plan, lookup: Lookup, rules: Rulebook) -> list[tuple[str, list[Stated]]]:
+def _after(plan: Plan, shelf: Shelf, rules: Rulebook) -> list[tuple[str, list[Stated]]]:
     """Gather what to do in a dip and afterward, and with a jar in doubt."""
-    food = lookup.foods_by_id[plan.answer.food]
+    food = shelf.foods[plan.answer.food]
     parts = [
         (head, [name for name in names if name not in _IN_PLAN])
         for head, names in handling.afterward(food, plan.under_pressure)
@@ -289,5 +289,5 @@ def _sentence(name: str, plan: Plan, rules: Rulebook) -> Stated:
     """Write a rule for paper: short, and without its publication, which the sheet names once."""
     altitude_ft = plan.answer.altitude_ft
     if name in _SHORT:
-        return Stated(_SHORT[name].format(handling.figure(name, rules, altitude_ft)), rules.rule(name).page)
+        return rules.worded(name, _SHORT[name].format(handling.figure(name, rules, altitude_ft)))
     return handling.sentence(name, rules, altitude_ft)._replace(source=None)

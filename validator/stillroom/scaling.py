@@ -14,15 +14,16 @@ from collections.abc import Iterable, Mapping
 from itertools import islice
 from typing import Any, NamedTuple
 
-from stillroom import buying, loads, question, recipes, wording
+from stillroom import buying, loads, question, recipes, refusal, wording
 from stillroom.answer import Citation, HeadspaceFor, Stated
 from stillroom.charts import Combination
-from stillroom.conditions import STERILE, sterilizing
+from stillroom.conditions import STERILE, carried_by, sterilizing
 from stillroom.errors import BadInput, NoTestedSchedule
-from stillroom.lookup import Lookup
+from stillroom.exchange import stated
 from stillroom.names import plain
 from stillroom.recipes import Amount, Batches, Entry, Ingredient, JarAcid, RawFood, Recipe, SyrupChoice
 from stillroom.records import JarRule
+from stillroom.shelf import Shelf
 
 MOST_JARS = 10_000
 """More jars than a household fills in a lifetime: a slip of the pen (from memory; only guards against slips)."""
@@ -45,7 +46,7 @@ class _Asked(NamedTuple):
 
 
 def recipe(
-    lookup: Lookup,
+    shelf: Shelf,
     food: str,
     *,
     jars: int | str | None = None,
@@ -56,13 +57,14 @@ def recipe(
     without: str | Iterable[str] | None = None,
 ) -> Recipe:
     """Give the recipe of a food; see :func:`stillroom.recipe`."""
-    meaning = lookup.names.meaning(food, lookup.cite)
-    entry = recipes.read(lookup.package.root, meaning.food)
-    asked = _read_question(lookup, entry, jars, jar, pack, variety)
-    lookup.hold_to_kind(meaning, Combination("", asked.pack or "", asked.jar or "", ""))
-    batches = _batches(lookup, entry, asked, _column(entry, column))
+    meaning = shelf.names.meaning(food, shelf.cite)
+    entry = recipes.read(shelf.package.root, meaning.food)
+    asked = _read_question(shelf, entry, jars, jar, pack, variety)
+    if meaning.pack and asked.pack not in (None, meaning.pack):
+        raise refusal.other_kind(shelf, meaning, Combination("", asked.pack or "", asked.jar or "", ""), None)
+    batches = _batches(shelf, entry, asked, _column(entry, column))
     column = batches.column if batches else column
-    left_out = tuple(_may_leave_out(lookup, entry, name) for name in _named(without))
+    left_out = tuple(_may_leave_out(shelf, entry, name) for name in _named(without))
     lines = (
         _scaled(line, batches, asked)
         for row in entry.get("ingredients", ())
@@ -71,10 +73,10 @@ def recipe(
         and not _of_another_jar(row, entry, asked)
         for line in _by_column(row, entry, column)
     )
-    relation = lookup.relations.get(meaning.food)
-    stated = {key: tuple(_stated(entry.get(key, ()), asked)) for key in
+    relation = shelf.relations.get(meaning.food)
+    told = {key: tuple(_stated(shelf, entry, key, asked)) for key in
               ("may_change", "never_change", "cautions", "doubtful")}  # fmt: skip
-    raw = tuple(_raw_food(lookup, meaning.food, asked))
+    raw = tuple(_raw_food(shelf, meaning.food, asked))
     return Recipe(
         food=meaning.food,
         title=entry["title"],
@@ -85,13 +87,13 @@ def recipe(
         jar=asked.jar,
         pack=asked.pack,
         variety=asked.variety,
-        by_rule=None if asked.rule is None else Stated(wording.capital(asked.rule.statement) + ".", asked.rule.page),
+        by_rule=None if asked.rule is None else carried_by(shelf, asked.rule),
         batches=batches,
         raw_food=raw,
-        requires=tuple(_requires(lookup, meaning.food, asked)),
+        requires=tuple(_requires(shelf, meaning.food, asked)),
         acid=tuple(_jar_acid(entry, asked)),
         ingredients=tuple(lines),
-        syrups=tuple(_syrups(lookup, entry, asked)),
+        syrups=tuple(_syrups(shelf, entry, asked)),
         steps=tuple(recipes.step(row) for row in entry["steps"] if _fits(row, asked)),
         headspace=tuple(
             HeadspaceFor(row["inches"], _for(row), row["page"])
@@ -102,9 +104,9 @@ def recipe(
         sterile_jars=tuple(entry.get("sterile_jars", ())),
         low_temperature_pasteurization=entry.get("low_temperature_pasteurization"),
         single_batch=entry.get("single_batch"),
-        notes=tuple(_notes(lookup, entry, asked, batches, bool(raw))),
-        source=lookup.cite(entry["page"], entry["source"]),
-        **stated,
+        notes=tuple(_notes(shelf, entry, asked, batches, bool(raw))),
+        source=shelf.cite(entry["page"], entry["source"]),
+        **told,
     )
 
 
@@ -112,37 +114,37 @@ def recipe(
 
 
 def _read_question(
-    lookup: Lookup, entry: Entry, asked_jars: object, jar: str | None, pack: str | None, variety: str | None
+    shelf: Shelf, entry: Entry, asked_jars: object, jar: str | None, pack: str | None, variety: str | None
 ) -> _Asked:
     title = entry["title"]
     jars = None if asked_jars is None else loads.count("jars", asked_jars, MOST_JARS)
     if jars is not None and jar is None:
         raise BadInput(f"{jars} jars of what size? Say the jar too: {wording.listed(entry['jars'])}")
-    jar_id = None if jar is None else lookup.read_jar(jar)
+    jar_id = None if jar is None else shelf.words.jar(jar)
     rule = None
     printed = jar_id
     if jar_id is not None and jar_id not in entry["jars"]:
-        rule = lookup.jar_rule(entry["food"], jar_id)
+        rule = shelf.jar_rule(entry["food"], jar_id)
         if rule is None or rule.takes not in entry["jars"]:
-            tested = wording.listed([lookup.jars[name].plural for name in entry["jars"]], "and")
+            tested = wording.listed([shelf.jars[name].plural for name in entry["jars"]], "and")
             raise NoTestedSchedule(
                 "jar-not-tested",
-                f"{title}: not tested in {lookup.jars[jar_id].plural}; tested jars: {tested}.",
-                lookup.cite(entry["page"], entry["source"]),
+                f"{title}: not tested in {shelf.jars[jar_id].plural}; tested jars: {tested}.",
+                shelf.cite(entry["page"], entry["source"]),
             )
         printed = rule.takes
     elif jar_id is not None:
         rule = None
-        carried = lookup.jar_rule(entry["food"], jar_id)
+        carried = shelf.jar_rule(entry["food"], jar_id)
         if carried is not None and not _speaks_of(entry, jar_id) and carried.takes in entry["jars"]:
             printed = carried.takes
-    pack_id = None if pack is None else lookup.read_pack(pack)
+    pack_id = None if pack is None else shelf.words.pack(pack)
     if pack_id is not None and pack_id not in entry["packs"]:
         said = f"{wording.listed(entry['packs'])} pack is" if entry["packs"] else "the publication names no pack here"
         raise NoTestedSchedule(
             "pack-not-tested",
             f"{title}: {pack_id} pack is not tested; {said}.",
-            lookup.cite(entry["page"], entry["source"]),
+            shelf.cite(entry["page"], entry["source"]),
         )
     return _Asked(jars, jar_id, printed, rule, pack_id, _variety(entry, variety, jars))
 
@@ -196,7 +198,7 @@ def _named(without: object) -> tuple[str, ...]:
     return tuple(map(str, names))
 
 
-def _may_leave_out(lookup: Lookup, entry: Entry, name: str) -> str:
+def _may_leave_out(shelf: Shelf, entry: Entry, name: str) -> str:
     """Name of an ingredient that the publication lets one leave out; anything else is refused."""
     acids = [acid for row in entry.get("acid", ()) for acid in row["any_of"]]
     lines = [*entry.get("ingredients", ()), *({**acid, "role": "acid"} for acid in acids)]
@@ -214,7 +216,7 @@ def _may_leave_out(lookup: Lookup, entry: Entry, name: str) -> str:
     raise NoTestedSchedule(
         "not-recommended",
         f"{entry['title']}: {why}; the schedule holds only for the recipe as tested.",
-        lookup.cite(never["page"] if never else entry["page"], entry["source"]),
+        shelf.cite(never["page"] if never else entry["page"], entry["source"]),
     )
 
 
@@ -249,17 +251,18 @@ def _for(row: Entry) -> str:
     )
 
 
-def _stated(rows: Iterable[Entry], asked: _Asked) -> Iterable[Stated]:
-    return (Stated(row["text"], row["page"]) for row in rows if _fits(row, asked))
+def _stated(shelf: Shelf, entry: Entry, key: str, asked: _Asked) -> Iterable[Stated]:
+    for row in entry.get(key, ()):
+        if _fits(row, asked):
+            yield Stated.worded(key.replace("_", "-"), row["text"], shelf.cite(row["page"], entry["source"]))
 
 
-def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
-    relation = lookup.relations.get(food)
-    texts = {entry.id: entry for entry in lookup.package.statements}
+def _requires(shelf: Shelf, food: str, asked: _Asked) -> Iterable[Stated]:
+    relation = shelf.relations.get(food)
     given: set[str] = set()
     told = False
-    for row in lookup.package.conditions:
-        statement = texts[row.statement]
+    for row in shelf.package.conditions:
+        statement = shelf.statements[row.statement]
         if (
             row.food in (food, relation.follows if relation else food)
             and statement.kind == "must"
@@ -268,21 +271,21 @@ def _requires(lookup: Lookup, food: str, asked: _Asked) -> Iterable[Stated]:
             and (asked.jar is None or row.jar in ("", asked.jar, asked.printed_jar))
         ):
             only = [f"{row.pack} pack"] if row.pack and asked.pack is None else []
-            only += [lookup.jars[row.jar].plural] if row.jar and asked.jar is None else []
+            only += [shelf.jars[row.jar].plural] if row.jar and asked.jar is None else []
             only += ["boiling water"] if row.canner == "boiling-water" else []
             text = wording.labeled(", ".join(only), statement.text) if only else statement.text
             if text not in given:
                 given.add(text)
-                yield Stated(text, row.page, lookup.cite(row.page, row.source))
+                yield Stated(statement.id, text, shelf.cite(row.page, row.source), row.page)
                 if row.statement in STERILE and not told:
                     told = True
-                    yield sterilizing(lookup.package, None)
+                    yield sterilizing(shelf, None)
 
 
 # batches
 
 
-def _batches(lookup: Lookup, entry: Entry, asked: _Asked, chosen: str | None) -> Batches | None:
+def _batches(shelf: Shelf, entry: Entry, asked: _Asked, chosen: str | None) -> Batches | None:
     jars = asked.jars
     if jars is None or asked.jar is None:
         return None
@@ -298,7 +301,7 @@ def _batches(lookup: Lookup, entry: Entry, asked: _Asked, chosen: str | None) ->
     fitting = [row for row in printed if row[3] in (asked.jar, asked.printed_jar)] or printed
     if not fitting:
         return None
-    volume = {jar.id: jar.volume_fl_oz for jar in lookup.package.jars}
+    volume = {jar.id: jar.volume_fl_oz for jar in shelf.jars.values()}
     offers = [
         (
             column,
@@ -318,7 +321,7 @@ def _batches(lookup: Lookup, entry: Entry, asked: _Asked, chosen: str | None) ->
         ),
     )
     if low < 1:
-        raise BadInput(f"{entry['title']}: one printed batch fills less than one {lookup.jars[asked.jar].title}")
+        raise BadInput(f"{entry['title']}: one printed batch fills less than one {shelf.jars[asked.jar].title}")
     times = math.ceil(jars / low)
     by_volume = jar != asked.jar
     about = by_volume or any("about" in row for row in entry.get("yield", ()) if row["jar"] == jar)
@@ -374,11 +377,11 @@ def _total(amount: Amount | None, asked: _Asked) -> Amount | None:
 # raw food and how it was reckoned
 
 
-def _raw_food(lookup: Lookup, food: str, asked: _Asked) -> Iterable[RawFood]:
+def _raw_food(shelf: Shelf, food: str, asked: _Asked) -> Iterable[RawFood]:
     if asked.jars is None or asked.jar is None:
         return
-    rows = [row for row in buying.printed(food, lookup.package) if row.basis in buying.PER_JARS]
-    volume = {jar.id: jar.volume_fl_oz for jar in lookup.package.jars}
+    rows = [row for row in buying.printed(food, shelf.package) if row.basis in buying.PER_JARS]
+    volume = {jar.id: jar.volume_fl_oz for jar in shelf.jars.values()}
     for variety in dict.fromkeys(row.variety for row in rows):
         row = min(
             (row for row in rows if row.variety == variety),
@@ -390,19 +393,19 @@ def _raw_food(lookup: Lookup, food: str, asked: _Asked) -> Iterable[RawFood]:
             variety,
             _quarter(row.pounds_from * share / row.jars_to),
             _quarter(row.pounds_to * share / row.jars_from),
-            f"{buying.weighed(row, 'pounds')} for {fills} {_plural(lookup, row.jar, row.jars_to)}",
+            f"{buying.weighed(row, 'pounds')} for {fills} {_plural(shelf, row.jar, row.jars_to)}",
             row.page,
         )
 
 
-def _syrups(lookup: Lookup, entry: Entry, asked: _Asked) -> Iterable[SyrupChoice]:
+def _syrups(shelf: Shelf, entry: Entry, asked: _Asked) -> Iterable[SyrupChoice]:
     """Syrups of the table on page 2-5 that the steps name, or all where they name none."""
     sent = " ".join(row["text"] for row in entry["steps"] if "syrup" in row["text"] and "2-5" in row["text"])
     if not sent:
         return
     named = set(re.findall("very light|light|medium|very heavy|heavy", sent))
     load = {"quart": "seven-quarts", "half-gallon": "seven-quarts"}.get(asked.jar or "", "nine-pints")
-    for row in lookup.package.syrups:
+    for row in shelf.package.syrups:
         if (not named or row.title in named) and (asked.jar is None or row.load == load):
             yield SyrupChoice(row.title, row.sugar_percent, row.load, row.water_cup, row.sugar_cup, row.page)
 
@@ -412,44 +415,44 @@ def _quarter(pounds: float) -> float:
     return math.ceil(round(pounds * 4, 6)) / 4
 
 
-def _plural(lookup: Lookup, jar: str, number: int) -> str:
-    return lookup.jars[jar].title if number == 1 else lookup.jars[jar].plural
+def _plural(shelf: Shelf, jar: str, number: int) -> str:
+    return shelf.jars[jar].title if number == 1 else shelf.jars[jar].plural
 
 
-def _notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches | None, raw: bool) -> Iterable[str]:
+def _notes(shelf: Shelf, entry: Entry, asked: _Asked, batches: Batches | None, raw: bool) -> Iterable[str]:
     if asked.jars is None or asked.jar is None:
         if entry.get("batches"):
             yield "The recipe is printed in columns; use one column whole, never a mixture."
-            yield from _weaker_columns(lookup, entry)
+            yield from _weaker_columns(shelf, entry)
         return
-    jars = f"{asked.jars} {_plural(lookup, asked.jar, asked.jars)}"
+    jars = f"{asked.jars} {_plural(shelf, asked.jar, asked.jars)}"
     whole = [line for line in entry.get("ingredients", ()) if "per" not in line and "quantity" in line]
     if batches is None:
         if whole:
             yield f"No yield is printed for these amounts, so they stand as printed and are not multiplied for {jars}."
     else:
-        yield from _batch_notes(lookup, entry, asked, batches, jars)
+        yield from _batch_notes(shelf, entry, asked, batches, jars)
     if asked.rule is not None and entry.get("acid"):
         yield (
-            f"No amount of acid is printed for a {lookup.jars[asked.jar].title}: the amount of the "
-            f"{lookup.jars[asked.rule.takes].title} stands; never use less."
+            f"No amount of acid is printed for a {shelf.jars[asked.jar].title}: the amount of the "
+            f"{shelf.jars[asked.rule.takes].title} stands; never use less."
         )
     load = LOAD.get(asked.jar)
     if load is not None and asked.jars > load:
         loads = math.ceil(asked.jars / load)
-        yield f"{loads} canner loads of up to {load} {lookup.jars[asked.jar].plural} (page 1-17)."
+        yield f"{loads} canner loads of up to {load} {shelf.jars[asked.jar].plural} (page 1-17)."
     if raw:
         yield "Pounds of raw food are averages, for buying; they are not part of the tested proportions."
 
 
-def _batch_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches, jars: str) -> Iterable[str]:
+def _batch_notes(shelf: Shelf, entry: Entry, asked: _Asked, batches: Batches, jars: str) -> Iterable[str]:
     fills = (
         str(batches.fills_from)
         if batches.fills_from == batches.fills_to
         else f"{batches.fills_from} to {batches.fills_to}"
     )
     fills = f"about {fills}" if batches.about else fills
-    size = _plural(lookup, asked.jar or "", batches.fills_to)
+    size = _plural(shelf, asked.jar or "", batches.fills_to)
     how = f" of the {batches.column} column" if batches.column else ""
     many = "1 batch" if batches.times == 1 else f"{batches.times} batches"
     if batches.one_at_a_time:
@@ -463,12 +466,12 @@ def _batch_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches, 
     if batches.by_volume:
         yield "The yield is printed for another jar and carried over by volume."
     if batches.column:
-        yield from _column_notes(lookup, entry, asked, batches)
+        yield from _column_notes(shelf, entry, asked, batches)
 
 
-def _weaker_columns(lookup: Lookup, entry: Entry) -> Iterable[str]:
+def _weaker_columns(shelf: Shelf, entry: Entry) -> Iterable[str]:
     """Say which printed columns have less acid in each jar than another."""
-    strength = _strength(lookup, entry)
+    strength = _strength(shelf, entry)
     strongest = max(strength, key=lambda column: strength[column])
     for column, acid in strength.items():
         if acid * 1.0001 < strength[strongest]:
@@ -478,14 +481,14 @@ def _weaker_columns(lookup: Lookup, entry: Entry) -> Iterable[str]:
             )
 
 
-def _strength(lookup: Lookup, entry: Entry) -> dict[str, float]:
+def _strength(shelf: Shelf, entry: Entry) -> dict[str, float]:
     """Cups of recipe acid to a fluid ounce of jar, by printed column."""
-    volume = {jar.id: jar.volume_fl_oz for jar in lookup.package.jars}
+    volume = {jar.id: jar.volume_fl_oz for jar in shelf.jars.values()}
     return {row["id"]: _acid_in_a_jar(entry, row["id"], row["makes"]) / volume[row["jar"]] for row in entry["batches"]}
 
 
-def _column_notes(lookup: Lookup, entry: Entry, asked: _Asked, batches: Batches) -> Iterable[str]:
-    strength = _strength(lookup, entry)
+def _column_notes(shelf: Shelf, entry: Entry, asked: _Asked, batches: Batches) -> Iterable[str]:
+    strength = _strength(shelf, entry)
     mine = strength[batches.column or ""]
     stronger = [column for column, acid in strength.items() if acid > mine * 1.0001]
     if stronger:
@@ -506,6 +509,8 @@ def document(found: Recipe) -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, Stated):
+        return stated(value)
     if isinstance(value, Citation):
         return {**value._asdict(), "cite": value.cite()}
     if hasattr(value, "_asdict"):

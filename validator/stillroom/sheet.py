@@ -6,19 +6,17 @@ import textwrap
 from collections.abc import Iterable
 
 from stillroom import wording
-from stillroom.answer import Answer, Option, Tested
+from stillroom.answer import STANDING, Answer, Option, Tested
 from stillroom.errors import NoTestedSchedule, UnknownFood
-from stillroom.lookup import Lookup
 from stillroom.records import Food
+from stillroom.shelf import Shelf
 
 WIDTH = 80
 
 
-def answer_sheet(answer: Answer, lookup: Lookup) -> str:
+def answer_sheet(answer: Answer, shelf: Shelf) -> str:
     """Write an answer like an entry of a good bulletin: what must hold first, then the time, then the source."""
-    jars = {jar.id: jar for jar in lookup.package.jars}
-    canners = {canner.id: canner for canner in lookup.package.canners}
-    forms = {(form.food, form.form): form.title for form in lookup.package.forms}
+    forms = {(form.food, form.form): form.title for form in shelf.package.forms}
     first = answer.options[0]
     what = [answer.title]
     if answer.form:
@@ -26,9 +24,9 @@ def answer_sheet(answer: Answer, lookup: Lookup) -> str:
     if answer.pack:
         what.append(f"{answer.pack} pack")
     lines = [
-        *_wrapped(", ".join([*what, jars[answer.jar].plural])),
+        *_wrapped(", ".join([*what, shelf.jars[answer.jar].plural])),
         *(_wrapped(f'Asked for as "{answer.asked}"') if answer.asked else []),
-        *_wrapped(f"{wording.capital(canners[answer.canner].title)}, {wording.height(answer.altitude_ft)}"),
+        *_wrapped(f"{wording.capital(shelf.canners[answer.canner].title)}, {wording.height(answer.altitude_ft)}"),
         "",
     ]
     if answer.follows:
@@ -41,17 +39,16 @@ def answer_sheet(answer: Answer, lookup: Lookup) -> str:
         lines += _wrapped(f"By rule: {first.by_rule}")
     lines += _headspace(first)
     if first.pressure_psi is not None:
-        lines += _vent(lookup)
+        lines += _vent(shelf)
     cautions = dict.fromkeys(stated for option in answer.options for stated in option.cautions)
-    standing = {entry.text for entry in lookup.package.statements if entry.id == "always"}
-    minded = [str(stated) for stated in cautions if stated.text not in standing]
+    minded = [str(stated) for stated in cautions if stated.id != STANDING]
     if minded:
         lines += ["", "Also note:", *(line for text in minded for line in _item(text))]
-    lines += ["", *_wrapped(f"Source: {first.source.cite()}."), *_wrapped(_standing(lookup))]
+    lines += ["", *_wrapped(f"Source: {first.source.cite()}."), *_wrapped(_standing(shelf))]
     return "\n".join(lines) + "\n"
 
 
-def refusal_sheet(refusal: NoTestedSchedule, lookup: Lookup) -> str:
+def refusal_sheet(refusal: NoTestedSchedule, shelf: Shelf) -> str:
     """Write a refusal: why, who says so, and what comes near, with what differs."""
     lines = _wrapped(
         ("" if isinstance(refusal, UnknownFood) else "No tested schedule. ") + wording.capital(refusal.reason)
@@ -60,10 +57,10 @@ def refusal_sheet(refusal: NoTestedSchedule, lookup: Lookup) -> str:
         lines += [f"  - {name}" for name in refusal.suggestions]
     if refusal.tested:
         lines += ["", "Tested nearest to it (not a substitute; what differs is named):"]
-        lines += [line for tested in refusal.tested for line in _item(_near(tested, lookup))]
+        lines += [line for tested in refusal.tested for line in _item(_near(tested, shelf))]
     if refusal.source:
         lines += ["", *_wrapped(f"Source: {refusal.source.cite()}.")]
-    return "\n".join([*lines, *([] if refusal.source else [""]), *_wrapped(_standing(lookup))]) + "\n"
+    return "\n".join([*lines, *([] if refusal.source else [""]), *_wrapped(_standing(shelf))]) + "\n"
 
 
 def foods_sheet(foods: Iterable[Food]) -> str:
@@ -100,22 +97,21 @@ def _headspace(option: Option) -> list[str]:
     return _wrapped(f"Headspace: {wording.listed(said, 'and')} (page {option.headspace[0].page}).")
 
 
-def _vent(lookup: Lookup) -> list[str]:
-    rule = next(rule for rule in lookup.package.rules if rule.id == "vent-time")
+def _vent(shelf: Shelf) -> list[str]:
+    rule = shelf.rules.rule("vent-time")
     return _wrapped(
         f"Vent the canner {rule.value} minutes before pressurizing, then time from full pressure (page {rule.page})."
     )
 
 
-def _near(tested: Tested, lookup: Lookup) -> str:
-    jars = {jar.id: jar.plural for jar in lookup.package.jars}
-    canners = {canner.id: canner.title for canner in lookup.package.canners}
-    words = [f"{tested.pack} pack" if tested.pack else "", tested.form or "", jars[tested.jar], canners[tested.canner]]
+def _near(tested: Tested, shelf: Shelf) -> str:
+    words = [f"{tested.pack} pack" if tested.pack else "", tested.form or "", shelf.jars[tested.jar].plural]
+    words.append(shelf.canners[tested.canner].title)
     return f"{', '.join(w for w in words if w)} (page {tested.page}); differs in {'; '.join(tested.differs)}"
 
 
-def _standing(lookup: Lookup) -> str:
-    return "Caution: " + next(entry.text for entry in lookup.package.statements if entry.id == "always")
+def _standing(shelf: Shelf) -> str:
+    return f"Caution: {shelf.standing.text}"
 
 
 def _wrapped(text: str) -> list[str]:

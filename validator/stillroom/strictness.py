@@ -12,15 +12,14 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
 from stillroom.names import plain
+from stillroom.tables import GROUPS, TABLES
 
 WEAKER, STRONGER, ADDED, WITHDRAWN, WORDING = "weaker", "stronger", "added", "withdrawn", "wording"
 KINDS = (WEAKER, ADDED, WITHDRAWN, STRONGER, WORDING)
 """Kinds of change, the gravest first."""
 
 Row = Mapping[str, str]
-SCHEDULE_FILES = frozenset(
-    f"schedules/{name}.csv" for name in ("fruit", "tomatoes", "vegetables", "meats-seafood", "pickles", "spreads")
-)
+SCHEDULE_FILES = frozenset(TABLES[name].file for name in GROUPS)
 
 _NUMBER = re.compile(r"[0-9]{1,9}(\.[0-9]{1,9})?")
 _DUTY = re.compile(

@@ -6,8 +6,8 @@ import textwrap
 
 from stillroom import sparkline, wording
 from stillroom.judgement import Judgement, Noted, minutes
-from stillroom.lookup import Lookup
 from stillroom.runlog import MINUTE
+from stillroom.shelf import Shelf
 from stillroom.verdict import DELIVERED, NO_VERDICT, SHORT, UNPROVEN
 
 WIDTH = 80
@@ -21,13 +21,13 @@ _FIRST = {
 }
 
 
-def verdict_sheet(found: Judgement, lookup: Lookup, encoding: str | None) -> str:
+def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
     """Write a judgement out.
 
     Parameters
     ----------
     found : Judgement
-    lookup : Lookup
+    shelf : Shelf
         For the titles of jars and canners.
     encoding : str or None
         Encoding of the terminal, which decides what the sparkline is drawn with.
@@ -36,7 +36,7 @@ def verdict_sheet(found: Judgement, lookup: Lookup, encoding: str | None) -> str
     lines = [
         *_wrapped(_FIRST[found.verdict]),
         "",
-        *(line.replace(_JOINT, " ") for line in _wrapped(_what(found, lookup))),
+        *(line.replace(_JOINT, " ") for line in _wrapped(_what(found, shelf))),
         *_wrapped(
             f"Required: {option.minutes} minutes unbroken at {option.pressure_psi} psi, after 10 minutes' venting."
         ),
@@ -66,16 +66,16 @@ def verdict_sheet(found: Judgement, lookup: Lookup, encoding: str | None) -> str
     return "\n".join(lines) + "\n"
 
 
-def _what(found: Judgement, lookup: Lookup) -> str:
+def _what(found: Judgement, shelf: Shelf) -> str:
     answer, jars = found.answer, found.batch.jars
-    forms = {form.form: form.title for form in lookup.package.forms}
-    jar = lookup.jars[answer.jar]
+    forms = {form.form: form.title for form in shelf.package.forms}
+    jar = shelf.jars[answer.jar]
     words = [
         answer.title,
         forms[answer.form] if answer.form else "",
         f"{answer.pack} pack" if answer.pack else "",
         jar.plural if jars is None else f"{jars} {jar.plural if jars > 1 else jar.title}",
-        lookup.canners[answer.canner].title,
+        shelf.canners[answer.canner].title,
         wording.height(answer.altitude_ft).replace(" ", _JOINT),
         str(found.date or ""),
     ]

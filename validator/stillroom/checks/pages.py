@@ -80,7 +80,7 @@ def _compared(citations: list[_Cited], pages: Iterable[str]) -> Iterator[Finding
 
 def _of_tables(package: CheckedPackage) -> Iterator[_Cited]:
     """Pages of all tables that cite one row by row, but for the schedules and the readings."""
-    from stillroom.package import GROUPS
+    from stillroom.tables import GROUPS
 
     for name, table in package.tables.items():
         if {"source", "page"} <= set(table.columns) and name not in (*GROUPS, "not-recommended", "footnotes"):

@@ -248,7 +248,7 @@ def _footnoted(package: CheckedPackage, built: pd.DataFrame) -> pd.DataFrame:
 
 def _compared(package: CheckedPackage, rebuilt: pd.DataFrame) -> Iterator[Finding]:
     """Yield cells of the schedule files that the readings do not give, and rows that are missing."""
-    from stillroom.package import GROUPS
+    from stillroom.tables import GROUPS
 
     for name in (*GROUPS, NOT_RECOMMENDED):
         table = package.table(name)

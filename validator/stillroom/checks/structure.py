@@ -181,7 +181,7 @@ def _key(table: Table) -> list[str]:
 
 def by_pandera(package: CheckedPackage, only_schedules: bool = False) -> Iterator[Finding]:
     """Yield what the pandera columns of each schema, and the keys, find."""
-    from stillroom.package import GROUPS
+    from stillroom.tables import GROUPS
 
     tables = [t for t in package.tables.values() if not only_schedules or t.name in GROUPS]
     bad: dict[int, dict[str, NDArray[np.int64]]] = {}

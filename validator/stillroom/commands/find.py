@@ -37,5 +37,5 @@ def run(asked: argparse.Namespace) -> int:
     else:
         from stillroom import sheet
 
-        sys.stdout.write(sheet.answer_sheet(answer, stillroom.lookup()))
+        sys.stdout.write(sheet.answer_sheet(answer, stillroom.shelf()))
     return DONE

@@ -52,7 +52,7 @@ def _print(found: Judgement, *, as_document: bool) -> None:
         if as_document:
             output.say(exchange.text(judgement.document(found)))
         else:
-            output.say(verdict_sheet.verdict_sheet(found, stillroom.lookup(), sys.stdout.encoding))
+            output.say(verdict_sheet.verdict_sheet(found, stillroom.shelf(), sys.stdout.encoding))
 
 
 def _draw(found: Judgement, path: str) -> None:

@@ -55,7 +55,7 @@ def run(asked: argparse.Namespace) -> int:
         start=asked.start,
     )
     if asked.sheet is not None:
-        runsheet.write(asked.sheet, plan, stillroom.lookup())
+        runsheet.write(asked.sheet, plan, stillroom.shelf())
     if asked.json:
         from stillroom import daydocument, exchange
 
@@ -63,7 +63,7 @@ def run(asked: argparse.Namespace) -> int:
     else:
         from stillroom import daysheet
 
-        sys.stdout.write(daysheet.day_sheet(plan, stillroom.lookup()))
+        sys.stdout.write(daysheet.day_sheet(plan, stillroom.shelf()))
         if asked.sheet is not None:
             sys.stdout.write(f"\nRun sheet written: {printable(asked.sheet)}\n")
     return DONE

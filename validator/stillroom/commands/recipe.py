@@ -45,5 +45,5 @@ def run(asked: argparse.Namespace) -> int:
     else:
         from stillroom import recipe_sheet
 
-        sys.stdout.write(recipe_sheet.recipe_sheet(found, stillroom.lookup()))
+        sys.stdout.write(recipe_sheet.recipe_sheet(found, stillroom.shelf()))
     return DONE

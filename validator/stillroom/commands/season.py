@@ -26,8 +26,7 @@ def run(asked: argparse.Namespace) -> int:
         if asked.json:
             output.say(exchange.text({"kind": "season", "loads": season.rows(entries)}))
         else:
-            standing = next(entry.text for entry in stillroom.lookup().package.statements if entry.id == "always")
-            output.say(season_sheet.season_sheet(entries, standing))
+            output.say(season_sheet.season_sheet(entries, stillroom.shelf().standing.text))
         steps = []
         if asked.csv is not None:
             table = season.as_csv(entries).encode()
