@@ -320,83 +320,70 @@ SCHEDULE = Rules(
     _is(WITHDRAWN, "no longer answered"),
 )
 
-NOT_RECOMMENDED = Rules(
-    ((*_COMBINATION, "altitude_from_ft", "minutes"), (*_COMBINATION, "altitude_from_ft")),
-    {**_COMMON, "caption": _wording, "note": _note},
-    _is(STRONGER, "one more printed warning"),
-    _is(WEAKER, "a printed warning is lost"),
-)
-
 EVIDENCE = "a reading is evidence: no change of it is safer"
 
 
-def _evidence(*keys: str) -> Rules:
-    return Rules((keys,), {}, _is(ADDED, "new evidence"), _is(WEAKER, "evidence is lost"))
+class _Side(NamedTuple):
+    """Which side of a table is the safe one, beside its key; ``looser``: more columns to pair differing rows by."""
+
+    judges: Mapping[str, Judge]
+    added: RowJudge
+    removed: RowJudge
+    looser: tuple[tuple[str, ...], ...] = ()
 
 
+_EVIDENCE = _Side({}, _is(ADDED, "new evidence"), _is(WEAKER, "evidence is lost"))
 _READ_PLACE = ("guide", "food", "method", "gauge", "pack", "jar", "alt_lo_ft")
 
-TABLES: dict[str, Rules] = {
-    "schedules/not-recommended.csv": NOT_RECOMMENDED,
-    "schedules/foods.csv": Rules(
-        (("id",),),
+_SIDES: dict[str, _Side] = {
+    "not-recommended": _Side(
+        {**_COMMON, "caption": _wording, "note": _note},
+        _is(STRONGER, "one more printed warning"),
+        _is(WEAKER, "a printed warning is lost"),
+        ((*_COMBINATION, "altitude_from_ft"),),
+    ),
+    "foods": _Side(
         {**_COMMON, "title": _title_of_food, "group": _wording, "acidity": _acidity},
         _is(ADDED, "new food"),
         _is(WITHDRAWN, "food withdrawn"),
     ),
-    "schedules/aliases.csv": Rules((("alias",),), {}, _is(ADDED, "new name"), _is(WITHDRAWN, "name withdrawn")),
-    "schedules/forms.csv": Rules(
-        (("food", "form"),), {**_COMMON, "title": _form_title}, _ADDED, _lost_with_food("a form is lost")
+    "aliases": _Side({}, _is(ADDED, "new name"), _is(WITHDRAWN, "name withdrawn")),
+    "forms": _Side({**_COMMON, "title": _form_title}, _ADDED, _lost_with_food("a form is lost")),
+    "relations": _Side({**_COMMON, "pack": _pack_of_relation}, _ADDED, _relation_removed),
+    "headspace": _Side(
+        {**_COMMON, "headspace_in": _more_is_safer("headspace")}, _ADDED, _lost_with_food("a headspace is lost")
     ),
-    "schedules/relations.csv": Rules((("food",),), {**_COMMON, "pack": _pack_of_relation}, _ADDED, _relation_removed),
-    "schedules/headspace.csv": Rules(
-        (("food", "variety", "pack", "jar"),),
-        {**_COMMON, "headspace_in": _more_is_safer("headspace")},
-        _ADDED,
-        _lost_with_food("a headspace is lost"),
-    ),
-    "schedules/yields.csv": Rules(
-        (("food", "variety", "basis", "jar"),), _COMMON, _ADDED, _is(WITHDRAWN, "no longer told")
-    ),
-    "schedules/yield-relations.csv": Rules((("food",),), _COMMON, _ADDED, _is(WITHDRAWN, "no longer told")),
-    "schedules/acid.csv": Rules(
-        (("food", "jar", "acid", "per", "use", "note"), ("food", "jar", "acid", "per", "use")),
+    "yields": _Side(_COMMON, _ADDED, _is(WITHDRAWN, "no longer told")),
+    "yield-relations": _Side(_COMMON, _ADDED, _is(WITHDRAWN, "no longer told")),
+    "acid": _Side(
         {**_COMMON, "quantity": _acid_amount, "unit": _acid_amount, "any_of": _any_of},
         _acid_added,
         _acid_removed,
+        (("food", "jar", "acid", "per", "use"),),
     ),
-    "schedules/conditions.csv": Rules(
-        (("food", "form", "pack", "jar", "canner", "statement"),), _COMMON, _condition_added, _condition_removed
-    ),
-    "schedules/withheld.csv": Rules(
-        (("id",),),
+    "conditions": _Side(_COMMON, _condition_added, _condition_removed),
+    "withheld": _Side(
         {**_COMMON, "title": _wording, "kind": _wording, "reason": sentence, "instead": sentence},
         _is(STRONGER, "one more thing withheld"),
         _is(WEAKER, "no longer withheld"),
     ),
-    "schedules/withheld-names.csv": Rules(
-        (("alias",),),
-        {},
-        _is(STRONGER, "one more name of what is withheld"),
-        _is(WEAKER, "this name is no longer refused"),
+    "withheld-names": _Side(
+        {}, _is(STRONGER, "one more name of what is withheld"), _is(WEAKER, "this name is no longer refused")
     ),
-    "schedules/readings/schedules-first.csv": _evidence(*_READ_PLACE, "minutes", "psi")._replace(
-        keys=((*_READ_PLACE, "minutes", "psi"), (*_READ_PLACE, "psi"), (*_READ_PLACE, "minutes"), _READ_PLACE)
+    "reading-schedules-first": _EVIDENCE._replace(
+        looser=((*_READ_PLACE, "minutes", "psi"), (*_READ_PLACE, "psi"), (*_READ_PLACE, "minutes"), _READ_PLACE)
     ),
-    "schedules/readings/foods-first.csv": _evidence("guide", "food", "pack", "jar"),
-    "schedules/readings/acid-first.csv": _evidence("food", "jar", "acid", "per"),
-    "schedules/readings/captions.csv": _evidence("guide", "caption", "when_note_says"),
-    "schedules/readings/pages-second.csv": _evidence("table", "key", "page"),
-    "schedules/readings/footnotes.csv": _evidence("guide", "caption", "form"),
-    "schedules/readings/lost-cells.csv": _evidence(
-        "reading", "guide", "caption", "method", "gauge", "pack", "jar", "altitude_from_ft", "option", "cell"
-    ),
-    "shared/cautions.csv": Rules((("id",),), {"kind": _statement_kind, "text": _must_text}, _ADDED, _LOST),
-    "shared/sources.csv": Rules((("id",),), {}, _is(ADDED, "new source"), _is(WEAKER, "a source is lost")),
-    "shared/guides.csv": Rules((("source", "guide"),), {"title": _wording}, _ADDED, _LOST),
-    "shared/altitude-bands.csv": Rules((("band_set", "altitude_from_ft"),), {}, _ADDED, _LOST),
-    "shared/jars.csv": Rules(
-        (("id",),),
+    "reading-foods-first": _EVIDENCE._replace(looser=(("guide", "food", "pack", "jar"),)),
+    "reading-acid-first": _EVIDENCE._replace(looser=(("food", "jar", "acid", "per"),)),
+    "captions": _EVIDENCE,
+    "reading-pages-second": _EVIDENCE,
+    "footnotes": _EVIDENCE,
+    "lost-cells": _EVIDENCE,
+    "cautions": _Side({"kind": _statement_kind, "text": _must_text}, _ADDED, _LOST),
+    "sources": _Side({}, _is(ADDED, "new source"), _is(WEAKER, "a source is lost")),
+    "guides": _Side({"title": _wording}, _ADDED, _LOST),
+    "altitude-bands": _Side({}, _ADDED, _LOST),
+    "jars": _Side(
         {
             **_COMMON,
             **dict.fromkeys(
@@ -407,26 +394,24 @@ TABLES: dict[str, Rules] = {
         _ADDED,
         _is(WITHDRAWN, "jar withdrawn"),
     ),
-    "shared/jar-rules.csv": Rules((("food", "jar"),), {**_COMMON, "statement": sentence}, _ADDED, _LOST),
-    "shared/packs.csv": Rules(
-        (("id",),), {**_COMMON, "title": _word_of("id", "title")("shared/packs.csv")}, _ADDED, _LOST
+    "jar-rules": _Side({**_COMMON, "statement": sentence}, _ADDED, _LOST),
+    "packs": _Side({**_COMMON, "title": _word_of("id", "title")("shared/packs.csv")}, _ADDED, _LOST),
+    "gauges": _Side({**_COMMON, "title": _word_of("id", "title")("shared/gauges.csv")}, _ADDED, _LOST),
+    "canners": _Side({**_COMMON, "title": _word_of("id", "title")("shared/canners.csv")}, _ADDED, _LOST),
+    "exceptions": _Side(
+        _COMMON, _is(ADDED, "a check excuses one more row"), _is(STRONGER, "a check excuses one row fewer")
     ),
-    "shared/gauges.csv": Rules(
-        (("id",),), {**_COMMON, "title": _word_of("id", "title")("shared/gauges.csv")}, _ADDED, _LOST
-    ),
-    "shared/canners.csv": Rules(
-        (("id",),), {**_COMMON, "title": _word_of("id", "title")("shared/canners.csv")}, _ADDED, _LOST
-    ),
-    "shared/exceptions.csv": Rules(
-        (("check", "food", "form", "pack", "jar", "gauge", "minutes"),),
-        _COMMON,
-        _is(ADDED, "a check excuses one more row"),
-        _is(STRONGER, "a check excuses one row fewer"),
-    ),
-    "shared/rules.csv": Rules((("id",),), {**_COMMON, "statement": sentence}, _ADDED, _LOST),
+    "rules": _Side({**_COMMON, "statement": sentence}, _ADDED, _LOST),
 }
+"""By the name of the table."""
 for _reading in ("schedules", "foods", "acid"):
-    TABLES[f"schedules/readings/{_reading}-second.csv"] = TABLES[f"schedules/readings/{_reading}-first.csv"]
+    _SIDES[f"reading-{_reading}-second"] = _SIDES[f"reading-{_reading}-first"]
+
+RULES = {
+    TABLES[name].file: Rules((*filter(None, (TABLES[name].key,)), *side.looser), side.judges, side.added, side.removed)
+    for name, side in _SIDES.items()
+}
+"""By the file of the table."""
 
 
 _GIVES_A_SCHEDULE = SCHEDULE_FILES | {
@@ -462,7 +447,7 @@ def rules_of(file: str, columns: Iterable[str]) -> Rules:
     """
     if file in SCHEDULE_FILES:
         return SCHEDULE
-    if file in TABLES:
-        return TABLES[file]
+    if file in RULES:
+        return RULES[file]
     named = tuple(columns)
     return Rules((named[:3], named[:2], named[:1]), {"page": _wording, "source": _source}, _ADDED, _LOST)
