@@ -6,8 +6,8 @@ import pint
 import pytest
 
 import stillroom
+from stillroom.printed import Amount
 from stillroom.recipe_sheet import measure
-from stillroom.recipes import Amount
 
 KITCHEN = [
     (3, "teaspoon", 1, "tablespoon"),

@@ -42,13 +42,13 @@ def test_every_sheet_fits_80_columns_and_cites_its_page() -> None:
 
 
 def test_json_is_as_its_schema_says_for_every_food() -> None:
-    from stillroom import exchange, scaling
+    from stillroom import exchange, recipe_document
 
     schema: Any = json.loads((ROOT / "schema/recipe-answer.json").read_text(encoding="utf-8"))
     jsonschema.Draft202012Validator.check_schema(schema)
     judge = jsonschema.Draft202012Validator(schema)
     for food in stillroom.foods():
-        document = json.loads(exchange.text(scaling.document(stillroom.recipe(food.id))))
+        document = json.loads(exchange.text(recipe_document.document(stillroom.recipe(food.id))))
         assert [e.message for e in judge.iter_errors(document)] == [], food.id
     assert not judge.is_valid({**document, "minutes": 5})
 
@@ -131,13 +131,13 @@ def test_the_function_outlives_the_import_of_its_modules() -> None:
     import importlib
 
     stillroom.recipe("figs")
-    for module in ("recipes", "scaling", "recipe_sheet", "commands.recipe"):
+    for module in ("printed", "scaling", "recipe_sheet", "commands.recipe"):
         importlib.import_module(f"stillroom.{module}")
     assert stillroom.recipe("figs").food == "figs"
 
 
 def test_a_damaged_recipe_file_is_a_broken_package(tmp_path: Path) -> None:
-    from stillroom import recipes
+    from stillroom import printed as recipes
 
     folder = tmp_path / "schedules/recipes"
     folder.mkdir(parents=True)
@@ -166,7 +166,7 @@ def test_a_damaged_recipe_file_is_a_broken_package(tmp_path: Path) -> None:
 
 
 def test_a_recipe_that_is_no_ordinary_file_is_refused_at_once(tmp_path: Path) -> None:
-    from stillroom import recipes
+    from stillroom import printed as recipes
 
     folder = tmp_path / "schedules/recipes"
     folder.mkdir(parents=True)
@@ -179,7 +179,7 @@ def test_a_recipe_that_is_no_ordinary_file_is_refused_at_once(tmp_path: Path) ->
 
 
 def test_a_recipe_with_a_byte_order_mark_and_line_ends_of_another_system_is_read_the_same(tmp_path: Path) -> None:
-    from stillroom import recipes
+    from stillroom import printed as recipes
 
     folder = tmp_path / "schedules/recipes"
     folder.mkdir(parents=True)

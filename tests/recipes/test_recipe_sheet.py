@@ -9,7 +9,7 @@ from functools import cache
 import pytest
 
 import stillroom
-from stillroom import buying, scaling, wording
+from stillroom import buying, recipe_document, wording
 from stillroom.recipe_sheet import recipe_sheet
 from tests.conftest import table
 
@@ -96,7 +96,7 @@ def test_doubts_stay_in_the_data_and_in_the_document() -> None:
     for food in doubted:
         found = stillroom.recipe(food)
         told = " ".join(recipe_sheet(found, stillroom.shelf()).split())
-        assert len(scaling.document(found)["doubtful"]) == len(found.doubtful)
+        assert len(recipe_document.document(found)["doubtful"]) == len(found.doubtful)
         assert all(doubt.text not in told or doubt.text in {c.text for c in found.cautions} for doubt in found.doubtful)
 
 

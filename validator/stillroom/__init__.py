@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from stillroom.day import Load, Plan, Step
     from stillroom.finding import Finding, Report
     from stillroom.judgement import Judgement, Noted
-    from stillroom.recipes import Recipe
+    from stillroom.printed import Recipe
 
 __all__ = [
     "Answer",
@@ -73,7 +73,7 @@ _RESULTS = {
     "Load": ("day", ""),
     "Noted": ("judgement", "run"),
     "Plan": ("day", ""),
-    "Recipe": ("recipes", "recipes"),
+    "Recipe": ("printed", ""),
     "Report": ("finding", ""),
     "Step": ("day", ""),
 }
@@ -305,7 +305,7 @@ def recipe(
 
     Returns
     -------
-    stillroom.recipes.Recipe
+    Recipe
         Acid per jar, ingredients, steps, headspace in inches, what may and may never be changed, with pages. Amounts
         are in US measure; ``ingredient.amount.quantity`` is a pint quantity.
 

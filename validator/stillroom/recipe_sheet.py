@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from stillroom import buying, wording
-from stillroom.recipes import Amount, Ingredient, JarAcid, Recipe, exact
+from stillroom.printed import Amount, Ingredient, JarAcid, Recipe, exact
 from stillroom.shelf import Shelf
 
 WIDTH = 80

@@ -39,9 +39,9 @@ def run(asked: argparse.Namespace) -> int:
         without=asked.without,
     )
     if asked.json:
-        from stillroom import exchange, scaling
+        from stillroom import exchange, recipe_document
 
-        sys.stdout.write(exchange.text(scaling.document(found)))
+        sys.stdout.write(exchange.text(recipe_document.document(found)))
     else:
         from stillroom import recipe_sheet
 
