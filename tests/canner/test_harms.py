@@ -73,6 +73,7 @@ def test_a_refusal_cites_the_source_of_its_own_row_whatever_stands_first_in_the_
 
     from stillroom.lookup import Lookup
     from stillroom.package import Package
+    from stillroom.question import Question
     from stillroom.shelf import Shelf
 
     for name in ("schedules", "shared", "schema"):
@@ -89,7 +90,7 @@ def test_a_refusal_cites_the_source_of_its_own_row_whatever_stands_first_in_the_
     ]
     for food, pack, canner, altitude, page in questions:
         with pytest.raises(NoTestedSchedule) as caught:
-            lookup.find(food, pack=pack, jar="pint", altitude=altitude, canner=canner)
+            lookup.find(Question(food, "pint", altitude, canner, pack))
         source = caught.value.source
         assert source is not None and (source.id, source.page) == ("usda-2015", page)
 

@@ -169,6 +169,7 @@ def test_a_combination_printed_only_as_not_recommended_is_refused_with_its_page(
 
     from stillroom.lookup import Lookup
     from stillroom.package import Package
+    from stillroom.question import Question
     from stillroom.shelf import Shelf
     from tests.conftest import ROOT
 
@@ -184,9 +185,7 @@ def test_a_combination_printed_only_as_not_recommended_is_refused_with_its_page(
     assert len(kept) == len(lines) - 2
     path.write_text("".join(kept), encoding="utf-8")
     with pytest.raises(NoTestedSchedule) as caught:
-        Lookup(Shelf(Package(str(tmp_path)))).find(
-            "tomato juice", pack="hot", jar="pint", altitude="2000 ft", canner="weighted"
-        )
+        Lookup(Shelf(Package(str(tmp_path)))).find(Question("tomato juice", "pint", "2000 ft", "weighted", "hot"))
     assert (caught.value.code, caught.value.source.page) == ("not-recommended", "3-6")
     assert ("altitude: 0 to 1,000 ft instead of 2,000 ft",) in [tested.differs for tested in caught.value.tested]
 

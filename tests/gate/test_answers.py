@@ -21,6 +21,7 @@ from stillroom.comparison import compare_versions
 from stillroom.errors import StillroomError
 from stillroom.lookup import Lookup
 from stillroom.package import Package
+from stillroom.question import Question
 from stillroom.shelf import Shelf
 from stillroom.versions import Version
 
@@ -45,7 +46,7 @@ def answers(lookup: Lookup, name: str, form: str | None) -> Iterator[tuple[objec
     for pack, jar, canner, feet in QUESTIONS:
         asked = (name, form, pack, jar, canner, feet)
         try:
-            yield asked, lookup.find(name, jar=jar, altitude=f"{feet} ft", canner=canner, pack=pack, form=form)
+            yield asked, lookup.find(Question(name, jar, f"{feet} ft", canner, pack, form))
         except StillroomError:
             yield asked, None
 

@@ -165,7 +165,20 @@ def test_a_missing_library_is_one_line_that_says_what_to_install(write):
         f"sys.exit(main(['judge', {str(write(GOOD))!r}]))"
     )
     told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
-    assert told.returncode == 2 and told.stderr.count("\n") == 1 and 'pip install "stillroom[run]"' in told.stderr
+    assert told.returncode == 2 and told.stderr.count("\n") == 1 and 'pip install "stillroom[day]"' in told.stderr
+
+
+def test_only_a_chart_needs_the_library_of_charts(write, tmp_path):
+    for words, status in (([], 0), (["--chart", str(tmp_path / "run.svg")], 2)):
+        code = (
+            "import sys; sys.modules['matplotlib'] = None; from stillroom.command import main; "
+            f"sys.exit(main(['judge', {str(write(GOOD))!r}, *{words!r}]))"
+        )
+        told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
+        assert told.returncode == status, told.stderr
+        assert told.stdout.startswith("DELIVERED.")
+        said = 'stillroom: this needs matplotlib: install it with pip install "stillroom[charts]"\n'
+        assert told.stderr == (said if status else "")
 
 
 def test_asking_for_a_schedule_stays_light():

@@ -101,7 +101,7 @@ def _without(module: str, statement: str) -> subprocess.CompletedProcess[str]:
 def test_without_pyyaml_the_command_says_in_one_line_what_to_install() -> None:
     ran = _without("yaml", "from stillroom.command import main; sys.exit(main(['recipe', 'figs']))")
     assert ran.returncode == 2
-    assert ran.stderr == 'stillroom: recipes need PyYAML: pip install "stillroom[recipes]"\n'
+    assert ran.stderr == 'stillroom: recipes need PyYAML: install it with pip install "stillroom[day]"\n'
     words = ["find", "figs", "--pack", "hot", "--jar", "pint", "--altitude", "0 ft", "--canner", "boiling-water"]
     found = _without("yaml", f"from stillroom.command import main; sys.exit(main({words}))")
     assert found.returncode == 0
@@ -113,7 +113,7 @@ def test_without_pint_amounts_are_there_but_not_quantities() -> None:
         "import stillroom\nr = stillroom.recipe('mango salsa')\nprint(r.ingredients[0].amount.low)\n"
         "try:\n    r.ingredients[0].amount.quantity\nexcept stillroom.StillroomError as e:\n    print(e)",
     )
-    assert ran.stdout.splitlines() == ["6.0", 'quantities need pint: pip install "stillroom[units]"']
+    assert ran.stdout.splitlines() == ["6.0", 'quantities need pint: install it with pip install "stillroom[day]"']
 
 
 def test_asking_for_schedules_and_foods_imports_nothing_heavy() -> None:

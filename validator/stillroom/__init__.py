@@ -69,9 +69,9 @@ _RESULTS = {
     "Change": ("comparison", ""),
     "Comparison": ("comparison", ""),
     "Finding": ("finding", ""),
-    "Judgement": ("judgement", "run"),
+    "Judgement": ("judgement", "day"),
     "Load": ("day", ""),
-    "Noted": ("judgement", "run"),
+    "Noted": ("judgement", "day"),
     "Plan": ("day", ""),
     "Recipe": ("printed", ""),
     "Report": ("finding", ""),
@@ -146,7 +146,7 @@ def find(
         The data are damaged or missing.
     """
     question.speakable(food=food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
-    return lookup().find(food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
+    return lookup().find(question.Question(food, jar, altitude, canner, pack, form))
 
 
 def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, ...]:
@@ -347,11 +347,11 @@ def judge(path: str) -> Judgement:
     NoTestedSchedule
         Nobody has tested what the record says was canned.
     StillroomError
-        The optional group ``run`` is not installed.
+        The optional group ``day`` is not installed.
     """
     from stillroom import extras
 
-    with extras.needed("run"):
+    with extras.needed("day"):
         from stillroom import judgement
 
         return judgement.judge(question.path("batch record", path))

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
-from stillroom import output, screen
+from stillroom import extras, output, screen
 from stillroom.errors import BadInput
 
 if TYPE_CHECKING:
@@ -42,11 +42,14 @@ def sheet(path: str, what: str, size_in: tuple[float, float]) -> Iterator[Figure
     ------
     BadInput
         A name that ends in neither .svg nor .png, or a file that cannot be written or is not ours.
+    StillroomError
+        Matplotlib is not installed.
     """
     kind = ending(path, what)
     with _quiet():
-        import matplotlib
-        from matplotlib.figure import Figure
+        with extras.needed("charts"):
+            import matplotlib
+            from matplotlib.figure import Figure
 
         style: dict[Any, Any] = dict(matplotlib.rcParamsDefault)
         style |= {"svg.hashsalt": "stillroom", "svg.fonttype": "none", "font.size": 10, "text.parse_math": False}

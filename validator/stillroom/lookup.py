@@ -14,6 +14,7 @@ from stillroom.answer import Answer, Option, Stated
 from stillroom.charts import Band, Combination, band_at
 from stillroom.errors import BadInput, NoTestedSchedule
 from stillroom.names import plain
+from stillroom.question import Question
 from stillroom.records import Food, JarRule, Relation, Schedule
 from stillroom.shelf import Shelf
 from stillroom.words import read
@@ -40,24 +41,15 @@ class Lookup:
         self._fits: dict[tuple[str, Combination], _Fitting] = {}
         self._options: dict[tuple[str, Combination, int, int], tuple[Option, ...]] = {}
 
-    def find(
-        self,
-        food: str,
-        *,
-        jar: str,
-        altitude: object,
-        canner: str,
-        pack: str | None = None,
-        form: str | None = None,
-    ) -> Answer:
+    def find(self, said: Question) -> Answer:
         """Answer one question; see :func:`stillroom.find`."""
         shelf = self.shelf
-        jar_id = shelf.words.jar(jar)
-        canner_id = shelf.words.canner(canner)
-        pack_id = None if pack is None else shelf.words.pack(pack)
-        altitude_ft = in_feet(altitude)
-        meaning = shelf.names.meaning(food, shelf.cite)
-        form_id = self._form(meaning.food, meaning.form, form)
+        jar_id = shelf.words.jar(said.jar)
+        canner_id = shelf.words.canner(said.canner)
+        pack_id = None if said.pack is None else shelf.words.pack(said.pack)
+        altitude_ft = in_feet(said.altitude)
+        meaning = shelf.names.meaning(said.food, shelf.cite)
+        form_id = self._form(meaning.food, meaning.form, said.form)
         asked = Combination(form_id or "", pack_id or "", jar_id, canner_id)
         if meaning.pack and asked.pack not in ("", meaning.pack):
             from stillroom import refusal

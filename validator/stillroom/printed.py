@@ -55,7 +55,7 @@ class Amount(NamedTuple):
         try:
             import pint
         except ImportError:
-            raise StillroomError('quantities need pint: pip install "stillroom[units]"') from None
+            raise StillroomError('quantities need pint: install it with pip install "stillroom[day]"') from None
         unit = "count" if self.unit in COUNTED else self.unit
         registry: Any = pint.application_registry
         return registry.Quantity(exact(self.low), unit), registry.Quantity(exact(self.high), unit)
@@ -308,7 +308,7 @@ def read(root: str, food: str) -> Entry:
     try:
         entry = documents.read_yaml(content, shown)
     except ModuleNotFoundError:
-        raise StillroomError('recipes need PyYAML: pip install "stillroom[recipes]"') from None
+        raise StillroomError('recipes need PyYAML: install it with pip install "stillroom[day]"') from None
     if not isinstance(entry, dict) or entry.get("food") != food:
         raise BadPackage(f'{shown} is not the recipe of "{food}"')
     return entry

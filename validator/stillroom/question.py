@@ -7,12 +7,23 @@ or a number too long to be written out.
 from __future__ import annotations
 
 import os
-from typing import Any
+from typing import Any, NamedTuple
 
 from stillroom.errors import BadInput
 
 LONGEST_PATH = 4_096
 """Characters; longer than any path that a system takes."""
+
+
+class Question(NamedTuple):
+    """What is asked of the schedules, as it was said; see :func:`stillroom.find`."""
+
+    food: str
+    jar: str
+    altitude: object
+    canner: str
+    pack: str | None = None
+    form: str | None = None
 
 
 def shown(value: object, most: int = 40) -> str:

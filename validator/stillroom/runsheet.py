@@ -86,7 +86,7 @@ def _filled(template: str, plan: Plan, shelf: Shelf) -> str:
     try:
         import jinja2
     except ImportError:
-        raise BadInput('a run sheet needs Jinja2, which is not here: pip install "stillroom[run]"') from None
+        raise BadInput('a run sheet needs Jinja2: install it with pip install "stillroom[day]"') from None
     templates = jinja2.Environment(
         loader=jinja2.PackageLoader("stillroom", "templates"),
         autoescape=lambda name: name is not None and ".html" in name,

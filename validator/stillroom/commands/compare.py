@@ -8,6 +8,7 @@ import sys
 
 from stillroom import extras
 from stillroom.commands import DONE
+from stillroom.commands import arguments as common
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -15,10 +16,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("old", help="a folder, a wheel or zip file, or a git ref of the repository that holds NEW")
     parser.add_argument("new", nargs="?", help="the same; this folder, else the installed data")
     parser.add_argument("--changelog", action="store_true", help="only the section for CHANGELOG.md")
-    parser.add_argument("--json", action="store_true", help="for programs; see schema/comparison.json")
+    common.as_json(parser, "comparison")
 
 
-@extras.needed("check")
+@extras.needed("desk")
 def run(asked: argparse.Namespace) -> int:
     """Compare and print."""
     import stillroom

@@ -7,13 +7,14 @@ import sys
 
 import stillroom
 from stillroom.commands import DONE
+from stillroom.commands import arguments as common
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.add_argument("text", nargs="*", help="words to look for in their names")
     parser.add_argument("--group", help="fruit, tomatoes, vegetables, meats-seafood, pickles or spreads")
-    parser.add_argument("--json", action="store_true", help="for programs; see schema/answer.json")
+    common.as_json(parser, "answer")
 
 
 def run(asked: argparse.Namespace) -> int:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import stillroom
 from stillroom import extras
 from stillroom.commands import BAD_INPUT, DONE, FINDINGS
+from stillroom.commands import arguments as common
 from stillroom.errors import BadInput
 
 if TYPE_CHECKING:
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.add_argument("batch", help="batch record, like batch.yaml; see schema/batch.json")
-    parser.add_argument("--json", action="store_true", help="for programs; see schema/verdict.json")
+    common.as_json(parser, "verdict")
     parser.add_argument("--chart", metavar="FILE", help="draw the run to FILE, .svg or .png")
     parser.add_argument("--save", metavar="DIR", help="add the batch to the season log in DIR, or amend its entry")
 
@@ -26,7 +27,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(asked: argparse.Namespace) -> int:
     """Judge and print; then draw and keep where that is asked for. No failing file costs the verdict."""
     found = stillroom.judge(asked.batch)
-    with extras.needed("run"):
+    with extras.needed("day"):
         from stillroom import output, verdict
     closed: Exception | None = None
     try:
@@ -46,7 +47,7 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _print(found: Judgement, *, as_document: bool) -> None:
-    with extras.needed("run"):
+    with extras.needed("day"):
         from stillroom import exchange, judgement, output, verdict_sheet
 
         if as_document:
@@ -56,14 +57,14 @@ def _print(found: Judgement, *, as_document: bool) -> None:
 
 
 def _draw(found: Judgement, path: str) -> None:
-    with extras.needed("run"):
+    with extras.needed("day"):
         from stillroom import verdict_chart
 
         verdict_chart.draw(found, path)
 
 
 def _keep(found: Judgement, folder: str) -> None:
-    with extras.needed("run"):
+    with extras.needed("day"):
         from stillroom import screen, season
 
         kept = season.keep(found, folder)

@@ -7,18 +7,19 @@ import sys
 
 import stillroom
 from stillroom.commands import DONE
+from stillroom.commands import arguments as common
 from stillroom.wording import printable
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
-    parser.add_argument("food", nargs="+", help='name of the food, like "snap beans"')
+    common.food(parser)
     parser.add_argument("--jars", required=True, help="how many jars in all")
-    parser.add_argument("--jar", required=True, help="half-pint, 12-ounce, pint, pint-and-half, quart or half-gallon")
-    parser.add_argument("--altitude", required=True, help='with its unit, like "1650 ft" or "503 m"')
-    parser.add_argument("--canner", required=True, help="boiling-water, dial or weighted")
-    parser.add_argument("--pack", help="hot or raw; leave out where the publication names none")
-    parser.add_argument("--form", help="where the publication separates forms, like with-bones")
+    common.jar(parser)
+    common.altitude(parser)
+    common.canner(parser, "boiling-water, dial or weighted")
+    common.pack(parser)
+    common.form(parser)
     parser.add_argument("--holds", help="jars your canner holds; as printed for pints and quarts by default")
     parser.add_argument(
         "--option-minutes", metavar="MIN", help="which of several equal options; the first printed by default"
@@ -31,7 +32,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--gauge-tested", metavar="DATE", help="day of its last test, like 2026-06-01")
     parser.add_argument("--start", help='time of day of the first heat on, like "08:00"')
     parser.add_argument("--sheet", metavar="FILE", help="write a run sheet to print, FILE.md or FILE.html")
-    parser.add_argument("--json", action="store_true", help="for programs; see schema/plan.json")
+    common.as_json(parser, "plan")
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -41,13 +42,8 @@ def run(asked: argparse.Namespace) -> int:
 
         runsheet.kind(asked.sheet)
     plan = stillroom.plan(
-        " ".join(asked.food),
+        **common.said(asked),
         jars=asked.jars,
-        jar=asked.jar,
-        altitude=asked.altitude,
-        canner=asked.canner,
-        pack=asked.pack,
-        form=asked.form,
         holds=asked.holds,
         option_minutes=asked.option_minutes,
         gauge_reads_high_by=asked.gauge_reads_high,

@@ -7,14 +7,15 @@ import sys
 
 import stillroom
 from stillroom.commands import DONE
+from stillroom.commands import arguments as common
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
-    parser.add_argument("food", nargs="+", help='name of the food, like "apple pie filling"')
+    common.food(parser, "apple pie filling")
     parser.add_argument("--jars", help="how many jars you want to fill; needs --jar")
-    parser.add_argument("--jar", help="half-pint, 12-ounce, pint, pint-and-half, quart or half-gallon")
-    parser.add_argument("--pack", help="hot or raw, to see the steps of one pack only")
+    common.jar(parser, required=False)
+    common.pack(parser, "hot or raw, to see the steps of one pack only")
     parser.add_argument("--variety", help="where a recipe tells varieties apart, like apricots")
     parser.add_argument("--column", help="where a recipe is printed for several sizes, like one-quart")
     parser.add_argument(
@@ -24,7 +25,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="INGREDIENT",
         help="leave an optional ingredient out; refused for anything that must stay; may be repeated",
     )
-    parser.add_argument("--json", action="store_true", help="for programs; see schema/recipe-answer.json")
+    common.as_json(parser, "recipe-answer")
 
 
 def run(asked: argparse.Namespace) -> int:

@@ -7,19 +7,20 @@ import argparse
 import stillroom
 from stillroom import extras
 from stillroom.commands import BAD_INPUT, DONE
+from stillroom.commands import arguments as common
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.add_argument("folder", help="season log, filled by stillroom judge --save")
-    parser.add_argument("--json", action="store_true", help="for programs; see schema/season.json")
+    common.as_json(parser, "season")
     parser.add_argument("--csv", metavar="FILE", help="write the loads to FILE as CSV")
     parser.add_argument("--plot", metavar="FILE", help="draw jars by food and seals to FILE, .svg or .png")
 
 
 def run(asked: argparse.Namespace) -> int:
     """Read and print; then write what is asked for."""
-    with extras.needed("run"):
+    with extras.needed("day"):
         from stillroom import exchange, output, season, season_sheet
 
         entries = season.read(asked.folder)

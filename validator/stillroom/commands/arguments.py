@@ -1,0 +1,57 @@
+"""Arguments: the options that several commands share, written once."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+
+def food(parser: argparse.ArgumentParser, example: str = "snap beans") -> None:
+    """Take the name of a food, in as many words as it has."""
+    parser.add_argument("food", nargs="+", help=f'name of the food, like "{example}"')
+
+
+def jar(parser: argparse.ArgumentParser, *, required: bool = True) -> None:
+    """Take a jar size."""
+    parser.add_argument(
+        "--jar", required=required, help="half-pint, 12-ounce, pint, pint-and-half, quart or half-gallon"
+    )
+
+
+def altitude(parser: argparse.ArgumentParser) -> None:
+    """Take an altitude."""
+    parser.add_argument("--altitude", required=True, help='with its unit, like "1650 ft" or "503 m"')
+
+
+def canner(parser: argparse.ArgumentParser, accepted: str) -> None:
+    """Take a canner."""
+    parser.add_argument("--canner", required=True, help=accepted)
+
+
+def pack(
+    parser: argparse.ArgumentParser, about: str = "hot or raw; leave out where the publication names none"
+) -> None:
+    """Take a pack."""
+    parser.add_argument("--pack", help=about)
+
+
+def form(parser: argparse.ArgumentParser) -> None:
+    """Take a form."""
+    parser.add_argument("--form", help="where the publication separates forms, like with-bones")
+
+
+def as_json(parser: argparse.ArgumentParser, schema: str) -> None:
+    """Offer the answer as a document."""
+    parser.add_argument("--json", action="store_true", help=f"for programs; see schema/{schema}.json")
+
+
+def said(asked: argparse.Namespace) -> dict[str, Any]:
+    """Give what was asked of a schedule, as the functions of the library take it."""
+    return {
+        "food": " ".join(asked.food),
+        "jar": asked.jar,
+        "altitude": asked.altitude,
+        "canner": asked.canner,
+        "pack": asked.pack,
+        "form": asked.form,
+    }
