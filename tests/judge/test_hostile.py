@@ -22,7 +22,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import stillroom
-from stillroom import batch, documents, drawing, runlog, season, season_sheet
+from stillroom import batch, documents, drawing, log_cells, runlog, season, season_sheet
 from stillroom.command import main
 from stillroom.errors import BadInput, BadPackage, StillroomError
 
@@ -254,8 +254,8 @@ def test_pipes_and_devices_are_refused_at_once(folder, tmp_path):
 
 
 def test_rows_are_bounded_and_the_bound_is_told(folder, monkeypatch):
-    assert runlog.MOST_ROWS == 2_000_000
-    monkeypatch.setattr(runlog, "MOST_ROWS", 10)
+    assert log_cells.MOST_ROWS == 2_000_000
+    monkeypatch.setattr(log_cells, "MOST_ROWS", 10)
     for rows, fine in ((10, True), (11, False), (500, False)):
         for row in ("{},11", '{},"11"', "{} , 11"):
             (folder / "run.csv").write_text("minute,gauge_psi\n" + "".join(row.format(i) + "\n" for i in range(rows)))

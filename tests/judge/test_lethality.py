@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from stillroom import lethality
+from stillroom.log_times import MINUTE
 from stillroom.pressure import KPA_IN_PSI
-from stillroom.runlog import MINUTE
 
 GAP = 10 * MINUTE
 

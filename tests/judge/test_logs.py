@@ -7,9 +7,9 @@ import time
 import numpy as np
 import pytest
 
-from stillroom import runlog
+from stillroom import log_cells, runlog
 from stillroom.errors import BadInput
-from stillroom.runlog import MINUTE
+from stillroom.log_times import MINUTE
 
 
 @pytest.fixture
@@ -223,7 +223,7 @@ def test_a_missing_log_and_a_folder_are_refused(tmp_path):
 
 
 def test_a_log_larger_than_the_bound_is_refused_unread(read, monkeypatch):
-    monkeypatch.setattr(runlog, "LARGEST", 20)
+    monkeypatch.setattr(log_cells, "LARGEST", 20)
     with pytest.raises(BadInput, match="larger than"):
         read("minute,gauge_psi\n0,11\n1,11\n")
 

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stillroom import judgement, lethality, runlog, verdict
-from stillroom.runlog import MINUTE, Event
+from stillroom.log_times import MINUTE
+from stillroom.runlog import Event
 
 GAP = 10 * MINUTE
 REQUIRED = 20 * MINUTE

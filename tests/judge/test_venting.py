@@ -14,7 +14,8 @@ import pytest
 
 from stillroom import lethality, runlog, verdict
 from stillroom.command import main
-from stillroom.runlog import MINUTE, Event
+from stillroom.log_times import MINUTE
+from stillroom.runlog import Event
 
 COOL = [(50, 8), (55, 5), (60, 2), (70, 0)]
 HOLD = [(minute, 11) for minute in range(28, 49)]

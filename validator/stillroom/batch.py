@@ -16,14 +16,12 @@ from typing import Any
 from stillroom import document, screen
 from stillroom.altitude import in_feet
 from stillroom.errors import BadInput
+from stillroom.log_times import FIRST_YEAR, LAST_YEAR, MINUTE
 from stillroom.pressure import in_psi
-from stillroom.runlog import MINUTE
 
 USUAL_GAP = 10 * MINUTE
 """Longest time between two readings of an unbroken stretch, microseconds (the project's own, no source). A record may
 ask for closer readings, never for fewer."""
-FIRST_YEAR, LAST_YEAR = 1900, 2200
-"""Years in which a day of a record can lie, as in a log (only guards against slips)."""
 
 _SPAN = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,6})?)\s*(s|sec|seconds?|min|minutes?)")
 

@@ -12,10 +12,12 @@ import numpy as np
 import stillroom
 from stillroom import batch, handling, lethality, runlog, verdict, wording
 from stillroom.answer import Answer, Option, Stated
+from stillroom.arrays import Real, Truth
 from stillroom.batch import Batch
 from stillroom.errors import BadInput
+from stillroom.log_times import MINUTE
 from stillroom.pressure import KPA_IN_PSI
-from stillroom.runlog import MINUTE, Real, RunLog, Truth
+from stillroom.runlog import RunLog
 from stillroom.verdict import DELIVERED, NO_VERDICT, REASONS, SHORT, Judged, Span
 
 GAUGE_LIMIT_PSI = 2

@@ -11,8 +11,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from stillroom.arrays import Real, Whole
+from stillroom.log_times import MINUTE
 from stillroom.pressure import KPA_IN_PSI
-from stillroom.runlog import MINUTE, Real, Whole
 
 REFERENCE_F = 250.0
 Z_F = 18.0

@@ -18,10 +18,10 @@ from typing import Any, NamedTuple
 import yaml
 
 from stillroom import document, output, screen
-from stillroom.batch import FIRST_YEAR, LAST_YEAR
 from stillroom.errors import BadInput
 from stillroom.judgement import Judgement
 from stillroom.judgement import document as laid_out
+from stillroom.log_times import FIRST_YEAR, LAST_YEAR
 from stillroom.verdict import DELIVERED
 
 NOT_SAFE, NOT_CHECKED, CHECKED = "not safe to keep", "seals not checked", "seals checked"

@@ -21,7 +21,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from stillroom.runlog import MINUTE, Event, Truth, Whole
+from stillroom.arrays import Truth, Whole
+from stillroom.log_times import MINUTE
+from stillroom.runlog import Event
 
 VENT_US = 10 * MINUTE
 """Venting before the weight goes on, microseconds (page 1-20)."""

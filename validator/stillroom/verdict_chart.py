@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from stillroom import drawing
+from stillroom.arrays import Real
 from stillroom.judgement import Judgement, minutes
-from stillroom.runlog import MINUTE, Real
+from stillroom.log_times import MINUTE
 from stillroom.verdict import DELIVERED
 
 if TYPE_CHECKING:

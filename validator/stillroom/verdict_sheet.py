@@ -6,7 +6,7 @@ import textwrap
 
 from stillroom import sparkline, wording
 from stillroom.judgement import Judgement, Noted, minutes
-from stillroom.runlog import MINUTE
+from stillroom.log_times import MINUTE
 from stillroom.shelf import Shelf
 from stillroom.verdict import DELIVERED, NO_VERDICT, SHORT, UNPROVEN
 
