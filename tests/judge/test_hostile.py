@@ -26,6 +26,7 @@ from stillroom import batch, documents, drawing, log_cells, runlog, season, seas
 from stillroom.command import main
 from stillroom.errors import BadInput, BadPackage, StillroomError
 
+RULES = stillroom.shelf().rules
 VENT = "minute,gauge_psi,event\n12,0,vent-start\n22,0,weight-on\n26,9,\n"
 GOOD = VENT + "".join(f"{m},11,\n" for m in range(28, 49)) + "54,5,\n60,0,\n"
 RECORD = "food: snap-beans\npack: raw\njar: pint\naltitude: 1650 ft\ncanner: dial\nrun: run.csv\ndate: 2026-08-15\n"
@@ -107,14 +108,14 @@ def test_a_key_with_an_escape_is_refused_cleanly(folder, capsys):
 def test_a_note_may_have_lines_and_letters_of_any_language(folder, tmp_path):
     note = "first line\nsecond\tline\n\u0646\u0645\u06cc\u200c\u062e\u0648\u0627\u0647\u0645 \U0001f96b\n"
     (folder / "batch.yaml").write_text(RECORD + "jars: 7\n" + yaml.safe_dump({"note": note}))
-    kept = season.keep(stillroom.judge(str(folder / "batch.yaml")), str(tmp_path / "s"))
+    kept = season.keep(stillroom.judge(str(folder / "batch.yaml")), str(tmp_path / "s"), RULES)
     assert yaml.safe_load(Path(kept.path).read_text())["note"] == note
 
 
 @pytest.mark.parametrize("text", ESCAPES, ids=range(len(ESCAPES)))
 def test_an_entry_with_an_escape_is_refused_and_named(tmp_path, text):
     with pytest.raises(BadInput, match=r"^a\.yaml:\d+: ") as error:
-        season.read(entry(tmp_path / "s", title=text))
+        season.read(entry(tmp_path / "s", title=text), RULES)
     assert clean(str(error.value))
 
 
@@ -134,14 +135,14 @@ def test_no_escape_of_a_file_name_reaches_anything(tmp_path, capsys, name):
 
 @pytest.mark.parametrize("title", ["=1+1", "+1", "-1", "@SUM(A1)", "=cmd|' /C calc'!A0"])
 def test_a_cell_that_a_spreadsheet_would_run_is_written_as_text(tmp_path, title):
-    entries = season.read(entry(tmp_path / "s", title=title))
+    entries = season.read(entry(tmp_path / "s", title=title), RULES)
     (row,) = csv.DictReader(io.StringIO(season.as_csv(entries)))
     assert row["title"] == "'" + title and row["jars"] == "7"
 
 
 @pytest.mark.parametrize("name", ["=1.yaml", "-1.yaml", "@x.yml"])
 def test_a_file_name_that_a_spreadsheet_would_run_is_written_as_text(tmp_path, name):
-    (row,) = csv.DictReader(io.StringIO(season.as_csv(season.read(entry(tmp_path / "s", name)))))
+    (row,) = csv.DictReader(io.StringIO(season.as_csv(season.read(entry(tmp_path / "s", name), RULES))))
     assert row["file"] == "'" + name
 
 
@@ -160,7 +161,7 @@ def test_a_title_is_text_to_the_chart_library(tmp_path, capfd, title, kind):
 
 
 def test_a_season_of_thousands_of_foods_is_drawn_within_bounds(tmp_path):
-    load = season.read(entry(tmp_path / "s"))[0]
+    load = season.read(entry(tmp_path / "s"), RULES)[0]
     from dataclasses import replace
 
     loads = [replace(load, title=f"food {i}", jars=1 + i % 90, sealed=1) for i in range(3000)]
@@ -182,13 +183,13 @@ def test_a_day_out_of_reach_is_refused(folder, tmp_path, capsys, day):
     (folder / "batch.yaml").write_text(RECORD + f"gauge: {{tested: {day}}}\n")
     assert main(["judge", str(folder / "batch.yaml")]) == 2
     with pytest.raises(BadInput, match=r"a\.yaml: .*date"):
-        season.read(entry(tmp_path / "s", date=day, best_by=day))
+        season.read(entry(tmp_path / "s", date=day, best_by=day), RULES)
 
 
 def test_an_entry_that_gives_its_jars_more_than_a_year_is_refused(tmp_path):
     with pytest.raises(BadInput, match=r"a\.yaml: best_by .*1-12"):
-        season.read(entry(tmp_path / "s", best_by="2027-08-16"))
-    assert season.read(entry(tmp_path / "s", best_by="2027-06-01"))[0].best_by.isoformat() == "2027-06-01"
+        season.read(entry(tmp_path / "s", best_by="2027-08-16"), RULES)
+    assert season.read(entry(tmp_path / "s", best_by="2027-06-01"), RULES)[0].best_by.isoformat() == "2027-06-01"
 
 
 # the log lies in the folder of the record
@@ -247,7 +248,7 @@ def test_pipes_and_devices_are_refused_at_once(folder, tmp_path):
     os.mkdir(tmp_path / "s")
     os.mkfifo(tmp_path / "s" / "a.yaml")
     with pytest.raises(BadInput, match="is not a file"):
-        season.read(str(tmp_path / "s"))
+        season.read(str(tmp_path / "s"), RULES)
 
 
 # bounds

@@ -21,6 +21,7 @@ from stillroom import document, season, season_sheet
 from stillroom.command import main
 from stillroom.errors import BadInput
 
+RULES = stillroom.shelf().rules
 VENT = "minute,gauge_psi,event\n12,0,vent-start\n22,0,weight-on\n26,9,\n"
 GOOD = VENT + "".join(f"{m},11,\n" for m in range(28, 49)) + "54,5,\n60,0,\n"
 SHORT = VENT + "".join(f"{m},11,\n" for m in range(28, 40)) + "42,5,\n50,0,\n"
@@ -57,13 +58,13 @@ def kept(write, tmp_path):
     """Judge and keep a load; give what was kept."""
 
     def of(log=GOOD, **changes):
-        return season.keep(stillroom.judge(str(write(log, **changes))), str(tmp_path / "season"))
+        return season.keep(stillroom.judge(str(write(log, **changes))), str(tmp_path / "season"), RULES)
 
     return of
 
 
 def entries(tmp_path):
-    return season.read(str(tmp_path / "season"))
+    return season.read(str(tmp_path / "season"), RULES)
 
 
 # one entry per load
@@ -103,12 +104,12 @@ def test_two_loads_of_one_log_are_both_kept_and_the_person_is_told(kept, tmp_pat
 
 def test_the_record_in_other_clothes_is_the_same_load(write, tmp_path):
     path = write(GOOD)
-    season.keep(stillroom.judge(str(path)), str(tmp_path / "season"))
+    season.keep(stillroom.judge(str(path)), str(tmp_path / "season"), RULES)
     record = yaml.safe_load(path.read_text())
     (path.parent / "morning.csv").write_bytes((path.parent / "run.csv").read_bytes())
     turned = dict(reversed(record.items())) | {"run": "morning.csv"}
     path.write_text("# the first load\n" + yaml.safe_dump(turned, sort_keys=False))
-    assert not season.keep(stillroom.judge(str(path)), str(tmp_path / "season")).new
+    assert not season.keep(stillroom.judge(str(path)), str(tmp_path / "season"), RULES).new
 
 
 def test_an_entry_that_was_renamed_is_still_found(kept, tmp_path):
@@ -129,7 +130,7 @@ def test_a_log_that_changed_after_it_was_judged_is_not_kept(write, tmp_path):
     found = stillroom.judge(str(path))
     (path.parent / "run.csv").write_text(GOOD + "70,0,\n")
     with pytest.raises(BadInput, match=r"run\.csv: has changed since it was judged"):
-        season.keep(found, str(tmp_path / "season"))
+        season.keep(found, str(tmp_path / "season"), RULES)
 
 
 def test_an_entry_copied_under_another_name_is_not_counted_twice(kept, tmp_path):
@@ -156,13 +157,15 @@ def test_an_old_entry_of_the_same_timed_log_is_amended_and_not_doubled(write, tm
     rows = (row.split(",", 1) for row in GOOD.splitlines()[1:])
     timed = "time,gauge_psi,event\n" + "".join(f"{at(int(minute))},{rest}\n" for minute, rest in rows)
     folder = tmp_path / "season"
-    first = season.keep(stillroom.judge(str(write(timed))), str(folder))
+    first = season.keep(stillroom.judge(str(write(timed))), str(folder), RULES)
     old = yaml.safe_load(Path(first.path).read_text())
     old = {key: value for key, value in old.items() if not key.endswith("_sha256")}
     Path(first.path).write_text(yaml.safe_dump(old, sort_keys=False))
-    again = season.keep(stillroom.judge(str(write(timed, seals={"sealed": 18}))), str(folder))
+    again = season.keep(stillroom.judge(str(write(timed, seals={"sealed": 18}))), str(folder), RULES)
     assert again.amended and again.path == first.path
-    other = season.keep(stillroom.judge(str(write(timed.replace("11,", "11.5,"), seals={"sealed": 18}))), str(folder))
+    other = season.keep(
+        stillroom.judge(str(write(timed.replace("11,", "11.5,"), seals={"sealed": 18}))), str(folder), RULES
+    )
     assert other.new
 
 
@@ -186,7 +189,7 @@ def test_only_jars_that_are_known_to_be_good_are_on_the_shelf(kept, tmp_path, lo
     kept(log, **({} if seals is None else {"seals": seals}))
     (entry,) = entries(tmp_path)
     assert (entry.on_shelf, entry.unchecked, entry.standing) == (shelf, unchecked, standing)
-    told = season_sheet.season_sheet([entry], "when in doubt, throw it out")
+    told = season_sheet.season_sheet([entry], stillroom.shelf())
     assert (standing in told) is (standing != "seals checked")
     assert max(map(len, told.splitlines())) <= 80
 
@@ -218,7 +221,7 @@ OLD_CSV = "date,food,title,jar,jars,verdict,sealed,failed,on_shelf,best_by,file\
 def commands(write, tmp_path, name):
     """Give every command that writes a file, with that name."""
     folder = tmp_path / "log"
-    season.keep(stillroom.judge(str(write(GOOD))), str(folder))
+    season.keep(stillroom.judge(str(write(GOOD))), str(folder), RULES)
     target = str(tmp_path / name)
     return {
         "csv": ["season", str(folder), "--csv", target],

@@ -10,12 +10,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stillroom import judgement, lethality, runlog, verdict
+from stillroom import lethality, run_pressure, runlog, verdict
 from stillroom.log_times import MINUTE
 from stillroom.runlog import Event
+from stillroom.verdict import Needs
 
 GAP = 10 * MINUTE
 REQUIRED = 20 * MINUTE
+NEEDS = Needs(REQUIRED, 10 * MINUTE, GAP)
 PSI = 11
 PROFILE = settings(max_examples=300, deadline=None)
 
@@ -39,7 +41,7 @@ def runs(draw):
 
 
 def judged(time_us, psi, events):
-    return verdict.judge(time_us, psi >= PSI, events, REQUIRED, GAP).verdict
+    return verdict.judge(time_us, psi >= PSI, events, NEEDS).verdict
 
 
 @PROFILE
@@ -82,8 +84,8 @@ def test_cutting_the_end_never_makes_a_run_delivered(run, data):
 def test_moving_all_times_changes_nothing(run, minutes):
     time_us, psi, events = run
     moved = tuple(Event(event.name, event.time_us + minutes * MINUTE) for event in events)
-    first = verdict.judge(time_us, psi >= PSI, events, REQUIRED, GAP)
-    second = verdict.judge(time_us + minutes * MINUTE, psi >= PSI, moved, REQUIRED, GAP)
+    first = verdict.judge(time_us, psi >= PSI, events, NEEDS)
+    second = verdict.judge(time_us + minutes * MINUTE, psi >= PSI, moved, NEEDS)
     assert (first.verdict, first.reasons, first.dips) == (second.verdict, second.reasons, second.dips)
 
 
@@ -112,7 +114,7 @@ def test_the_verdict_agrees_with_the_rule_read_out_loud(run):
 @PROFILE
 @given(runs())
 def test_a_verdict_has_reasons_that_are_known_and_a_hold_no_longer_than_the_time_at_pressure(run):
-    found = verdict.judge(run[0], run[1] >= PSI, run[2], REQUIRED, GAP)
+    found = verdict.judge(run[0], run[1] >= PSI, run[2], NEEDS)
     assert found.reasons and set(found.reasons) <= set(verdict.REASONS)
     assert len(set(found.reasons)) == len(found.reasons)
     if found.hold is not None:
@@ -131,7 +133,7 @@ def test_units_do_not_matter(tmp_path_factory, decimals, halves, error):
         rows = "\n".join(f"{i},{value}" for i, value in enumerate(values))
         (folder / f"{name}.csv").write_text(f"minute,{name}\n{rows}\n")
         log = runlog.read(str(folder / f"{name}.csv"))
-        reached.append(judgement.reaches(log, PSI, Fraction(error, 2)).tolist())
+        reached.append(run_pressure.reaches(log, PSI, Fraction(error, 2)).tolist())
     assert reached[0] == reached[1] == [p >= PSI + error / 2 for p in psi]
 
 
@@ -140,13 +142,13 @@ def test_half_of_the_last_printed_digit_is_allowed_in_kpa(tmp_path, kpa, reaches
     # 11 psi are 75.8423 kPa (NIST SP 811)
     (tmp_path / "run.csv").write_text(f"minute,gauge_kpa\n0,{kpa}\n")
     log = runlog.read(str(tmp_path / "run.csv"))
-    assert judgement.reaches(log, PSI, Fraction(0)).tolist() == [reaches]
+    assert run_pressure.reaches(log, PSI, Fraction(0)).tolist() == [reaches]
 
 
 def test_whole_kpa_get_no_allowance(tmp_path):
     # 15 psi are 103.42 kPa: 103 is below, though it is what 15 psi round to
     (tmp_path / "run.csv").write_text("minute,gauge_kpa\n0,103\n1,104\n")
-    assert judgement.reaches(runlog.read(str(tmp_path / "run.csv")), 15, Fraction(0)).tolist() == [False, True]
+    assert run_pressure.reaches(runlog.read(str(tmp_path / "run.csv")), 15, Fraction(0)).tolist() == [False, True]
 
 
 @PROFILE

@@ -16,6 +16,7 @@ from stillroom import lethality, runlog, verdict
 from stillroom.command import main
 from stillroom.log_times import MINUTE
 from stillroom.runlog import Event
+from stillroom.verdict import Needs
 
 COOL = [(50, 8), (55, 5), (60, 2), (70, 0)]
 HOLD = [(minute, 11) for minute in range(28, 49)]
@@ -220,7 +221,9 @@ def test_no_process_is_delivered_on_two_readings(required):
     events = [Event("vent-start", 0), Event("weight-on", 10 * MINUTE)]
     for count in range(1, 12):
         time_us = 12 * MINUTE + np.linspace(0, required * MINUTE, count).astype(np.int64)
-        found = verdict.judge(time_us, np.ones(count, np.bool_), events, required * MINUTE, 10 * MINUTE)
+        found = verdict.judge(
+            time_us, np.ones(count, np.bool_), events, Needs(required * MINUTE, 10 * MINUTE, 10 * MINUTE)
+        )
         enough = count >= 3 and required / (count - 1) <= min(10, required / 2)
         assert (found.verdict == "delivered") is enough, (required, count)
         assert found.verdict in ("delivered", "unproven")

@@ -27,7 +27,8 @@ if TYPE_CHECKING:
     from stillroom.comparison import Change, Comparison
     from stillroom.day import Load, Plan, Step
     from stillroom.finding import Finding, Report
-    from stillroom.judgement import Judgement, Noted
+    from stillroom.judgement import Judgement
+    from stillroom.noted import Noted
     from stillroom.printed import Recipe
 
 __all__ = [
@@ -71,7 +72,7 @@ _RESULTS = {
     "Finding": ("finding", ""),
     "Judgement": ("judgement", "day"),
     "Load": ("day", ""),
-    "Noted": ("judgement", "day"),
+    "Noted": ("noted", ""),
     "Plan": ("day", ""),
     "Recipe": ("printed", ""),
     "Report": ("finding", ""),
@@ -354,7 +355,7 @@ def judge(path: str) -> Judgement:
     with extras.needed("day"):
         from stillroom import judgement
 
-        return judgement.judge(question.path("batch record", path))
+        return judgement.judge(question.path("batch record", path), lookup())
 
 
 def check(path: str | None = None, against: str | None = None) -> Report:

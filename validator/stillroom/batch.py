@@ -77,6 +77,11 @@ class Batch:
     shown: str
     sha256: str
 
+    @property
+    def error_psi(self) -> Fraction:
+        """What the gauge shows too much, psi; none where no test is recorded."""
+        return Fraction(0) if self.reads_high_by_psi is None else self.reads_high_by_psi
+
 
 def read(path: str) -> Batch:
     """Read a batch record.
@@ -161,5 +166,7 @@ def _span_us(written: object) -> int:
         raise BadInput(f'max_gap "{said}" is not a time with a unit: write it like "10 min" or "30 s"')
     span = round(Fraction(found[1]) * (MINUTE if found[2].startswith("m") else MINUTE // 60))
     if not 0 < span <= USUAL_GAP:
-        raise BadInput(f'max_gap "{written}" is not within 10 minutes: a longer silence shows nothing')
+        raise BadInput(
+            f'max_gap "{written}" is not within {USUAL_GAP // MINUTE} minutes: a longer silence shows nothing'
+        )
     return span

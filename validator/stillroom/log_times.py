@@ -65,6 +65,23 @@ class Clock:
             return f"minute {round(time_us / MINUTE, 2):g}"
         return moment.strftime("%H:%M:%S" if moment.second or moment.microsecond else "%H:%M")
 
+    def between(self, start_us: int, end_us: int) -> str:
+        """Write a stretch of time with its beginning and end."""
+        return f"from {self.show(start_us)} to {self.show(end_us)}"
+
+
+def minutes(us: float) -> str:
+    """Write a length of time in minutes, to the second where it has seconds; never rounded up."""
+    whole, rest = divmod(int(us), MINUTE)
+    seconds = rest // SECOND
+    said = f"{whole} minute{'' if whole == 1 and not seconds else 's'}"
+    return f"{whole} min {seconds} s" if seconds else said
+
+
+def cut_min(us: int) -> float:
+    """Minutes to three decimals, cut and not rounded: 19.9999 minutes are not 20."""
+    return us // (MINUTE // 1000) / 1000
+
 
 class Times(NamedTuple):
     """The time of every row.
@@ -88,7 +105,7 @@ def times(cells: Cells) -> Times:
     BadInput
         A cell that is no time, times with and without zone, or times that go backwards; names file and line.
     """
-    found = _wall_times(cells) if "time" in cells.columns else _minutes(cells)
+    found = _wall_times(cells) if "time" in cells.columns else _counted(cells)
     _in_order(cells, found)
     return found
 
@@ -106,7 +123,7 @@ def _in_order(cells: Cells, found: Times) -> None:
     raise cells.refuse(row, f"{told}: {advice}")
 
 
-def _minutes(cells: Cells) -> Times:
+def _counted(cells: Cells) -> Times:
     value = numbers(cells, "minute", "minute").value
     odd = np.flatnonzero(np.isnan(value) | (np.abs(value) > _LAST_MINUTE))
     if len(odd):
@@ -220,11 +237,11 @@ def _zones(raw: Bytes, starts: Whole, ends: Whole) -> _Zones:
 
 def _zone_of(pieces: Bytes) -> _Read:
     """Read ``+05:30``."""
-    hours, minutes = _two(pieces, 1), _two(pieces, 4)
+    hours, rest = _two(pieces, 1), _two(pieces, 4)
     west = pieces[:, 0] == ord("-")
-    wrong = hours.wrong | minutes.wrong | (hours.value > 23) | (minutes.value > 59)
+    wrong = hours.wrong | rest.wrong | (hours.value > 23) | (rest.value > 59)
     wrong |= (pieces[:, 3] != ord(":")) | ~(west | (pieces[:, 0] == ord("+")))
-    return _Read(np.where(west, -1, 1) * (hours.value * 60 + minutes.value), wrong)
+    return _Read(np.where(west, -1, 1) * (hours.value * 60 + rest.value), wrong)
 
 
 @lru_cache(maxsize=1_000)
@@ -233,8 +250,8 @@ def _short_zone(written: bytes) -> int | None:
     found = re.fullmatch(rb"([-+])([01][0-9]|2[0-3])([0-5][0-9])?", written)
     if found is None:
         return None
-    minutes = int(found[2]) * 60 + int(found[3] or 0)
-    return -minutes if found[1] == b"-" else minutes
+    east_min = int(found[2]) * 60 + int(found[3] or 0)
+    return -east_min if found[1] == b"-" else east_min
 
 
 def _seconds(raw: Bytes, starts: Whole, ends: Whole) -> _Seconds:

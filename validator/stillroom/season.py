@@ -17,11 +17,11 @@ from typing import Any, NamedTuple
 
 import yaml
 
-from stillroom import document, output, screen
+from stillroom import document, output, screen, wording
 from stillroom.errors import BadInput
 from stillroom.judgement import Judgement
-from stillroom.judgement import document as laid_out
-from stillroom.log_times import FIRST_YEAR, LAST_YEAR
+from stillroom.log_times import FIRST_YEAR, LAST_YEAR, cut_min
+from stillroom.rulebook import Rulebook
 from stillroom.verdict import DELIVERED
 
 NOT_SAFE, NOT_CHECKED, CHECKED = "not safe to keep", "seals not checked", "seals checked"
@@ -66,7 +66,7 @@ class Entry:
     file : str
         Name of its file, made fit to be shown.
     date, best_by : date
-        Day of the run, and the last day of the year to use it in (page 1-12).
+        Day of the run, and the last day to use it on.
     food, title, jar, verdict : str
     jars : int
     sealed, failed : int or None
@@ -103,16 +103,17 @@ class Entry:
         return NOT_CHECKED if self.unchecked else CHECKED
 
 
-def best_by(canned: Day) -> Day:
-    """Day a year later; the last of February for the 29th (use within a year, page 1-12)."""
-    leap_day = (canned.month, canned.day) == (2, 29) and not calendar.isleap(canned.year + 1)
-    return canned.replace(year=canned.year + 1, day=28 if leap_day else canned.day)
+def best_by(canned: Day, years: int) -> Day:
+    """Day so many years later; the last of February for the 29th."""
+    year = canned.year + years
+    leap_day = (canned.month, canned.day) == (2, 29) and not calendar.isleap(year)
+    return canned.replace(year=year, day=28 if leap_day else canned.day)
 
 
 # keeping
 
 
-def keep(found: Judgement, folder: str) -> Kept:
+def keep(found: Judgement, folder: str, rules: Rulebook) -> Kept:
     """Add a judged load to the season log, or amend its entry.
 
     Seals that the record does not tell stay as the entry has them.
@@ -123,6 +124,8 @@ def keep(found: Judgement, folder: str) -> Kept:
         Its record must say the number of jars, and its record or its log the day.
     folder : str
         Made if it is not there.
+    rules : Rulebook
+        Say how long jars keep.
 
     Returns
     -------
@@ -139,26 +142,26 @@ def keep(found: Judgement, folder: str) -> Kept:
         raise BadInput(f'{found.batch.shown}: a season entry needs the day: write it, like "date: 2026-08-15"')
     if found.batch.jars is None:
         raise BadInput(f'{found.batch.shown}: a season entry needs the number of jars: write it, like "jars: 7"')
-    entry = _entry(found, day)
+    entry = _entry(found, day, rules)
     try:
         os.makedirs(folder, exist_ok=True)
-        path, same_log = _there(folder, entry)
+        path, same_log = _there(folder, entry, rules)
         if path is None:
-            path = _placed(folder, f"{day.isoformat()}-{found.answer.food}", entry)
+            path = _placed(folder, f"{day.isoformat()}-{found.answer.food}", entry, rules)
             if path is not None:
                 return Kept(path, True, same_log=same_log)
-            path, same_log = _there(folder, entry)  # kept by another in the same moment
-        return Kept(str(path), False, _amended(str(path), entry), same_log)
+            path, same_log = _there(folder, entry, rules)  # kept by another in the same moment
+        return Kept(str(path), False, _amended(str(path), entry, rules), same_log)
     except OSError as error:
         shown = screen.shown(folder, 200)
         raise BadInput(f'season log "{shown}" cannot be written: {error.strerror}') from None
 
 
-def _there(folder: str, entry: dict[str, Any]) -> tuple[str | None, str | None]:
+def _there(folder: str, entry: dict[str, Any], rules: Rulebook) -> tuple[str | None, str | None]:
     """Find the entry of this load, and else the name of one with the same log."""
     same_log = None
     for path in _paths(folder):
-        said = _maybe_said(path)
+        said = _maybe_said(path, rules)
         if said is None:
             continue  # somebody else's file; its name is taken
         if _same_load(said, entry):
@@ -176,21 +179,21 @@ def _same_load(said: dict[str, Any], entry: dict[str, Any]) -> bool:
     return said.get("log_from") is not None and all(said.get(name) == entry[name] for name in _OF_OLD)
 
 
-def _placed(folder: str, stem: str, entry: dict[str, Any]) -> str | None:
+def _placed(folder: str, stem: str, entry: dict[str, Any], rules: Rulebook) -> str | None:
     """Give a new entry the first free name; None where one of them is the same load, kept in the same moment."""
     with output.unfinished(folder, _text(entry)) as part:
         for count in range(1, _MOST):
             path = os.path.join(folder, f"{stem}-{count}.yaml")
             if output.placed(part, path):
                 return path
-            said = _maybe_said(path)
+            said = _maybe_said(path, rules)
             if said is not None and _same_load(said, entry):
                 return None
     raise BadInput(f'season log: "{stem}" has {_MOST - 1:,} entries already: use another folder')
 
 
-def _amended(path: str, entry: dict[str, Any]) -> bool:
-    said = _said(path)
+def _amended(path: str, entry: dict[str, Any], rules: Rulebook) -> bool:
+    said = _said(path, rules)
     if all(entry[name] is None for name in _OF_SEALS):
         entry = {**entry, **{name: said.get(name) for name in _OF_SEALS}}
     if said == entry:
@@ -204,20 +207,27 @@ def _text(entry: dict[str, Any]) -> bytes:
     return yaml.safe_dump(entry, sort_keys=False, allow_unicode=True, width=100).encode()
 
 
-def _entry(found: Judgement, day: Day) -> dict[str, Any]:
-    said = laid_out(found)
-    record, log = found.batch, found.log
+def _entry(found: Judgement, day: Day, rules: Rulebook) -> dict[str, Any]:
+    answer, option, record, log = found.answer, found.option, found.batch, found.log
     return {
         "date": day.isoformat(),
-        **{key: said[key] for key in ("food", "title", "form", "pack", "jar", "jars", "canner", "altitude_ft")},
-        **{key: said[key] for key in ("verdict", "reasons")},
-        "required": {key: said["required"][key] for key in ("minutes", "pressure_psi")},
-        "longest_hold_min": said["longest_hold_min"],
+        "food": answer.food,
+        "title": answer.title,
+        "form": answer.form,
+        "pack": answer.pack,
+        "jar": answer.jar,
+        "jars": record.jars,
+        "canner": answer.canner,
+        "altitude_ft": answer.altitude_ft,
+        "verdict": found.verdict,
+        "reasons": list(found.reasons),
+        "required": {"minutes": option.minutes, "pressure_psi": option.pressure_psi},
+        "longest_hold_min": None if found.longest_hold_us is None else cut_min(found.longest_hold_us),
         "sealed": record.sealed,
         "failed": record.failed,
-        "best_by": best_by(day).isoformat(),
+        "best_by": best_by(day, rules.whole("use-within")).isoformat(),
         "log_from": log.clock.iso(log.first_us),
-        "source": found.option.source.cite(),
+        "source": option.source.cite(),
         "note": record.note,
         "record_sha256": record.sha256,
         "log_sha256": log.sha256(),
@@ -227,8 +237,14 @@ def _entry(found: Judgement, day: Day) -> dict[str, Any]:
 # reading
 
 
-def read(folder: str) -> tuple[Entry, ...]:
+def read(folder: str, rules: Rulebook) -> tuple[Entry, ...]:
     """Read a season log, oldest load first.
+
+    Parameters
+    ----------
+    folder : str
+    rules : Rulebook
+        Say how long jars keep.
 
     Raises
     ------
@@ -243,7 +259,7 @@ def read(folder: str) -> tuple[Entry, ...]:
     except OSError as error:
         raise BadInput(f'season log "{screen.shown(folder, 200)}" cannot be read: {error.strerror}') from None
     for path in paths:
-        said = _said(path)
+        said = _said(path, rules)
         name = screen.name(path)
         load = tuple(said.get(key) for key in _HASHES)
         if None not in load and seen.setdefault(load, name) != name:
@@ -273,24 +289,28 @@ def _paths(folder: str) -> list[str]:
     return [os.path.join(folder, name) for name in names]
 
 
-def _said(path: str) -> dict[str, Any]:
+def _said(path: str, rules: Rulebook) -> dict[str, Any]:
     """Read one entry, and see that its figures can be."""
     said = document.read(path, "season-entry", "season entry")
     name = screen.name(path)
     day, by = Day.fromisoformat(said["date"]), Day.fromisoformat(said["best_by"])
     if not FIRST_YEAR <= day.year <= LAST_YEAR:
         raise BadInput(f"{name}: date {day} is not a day between {FIRST_YEAR} and {LAST_YEAR}: check the year")
-    if by > best_by(day):
-        raise BadInput(f"{name}: best_by {by} is more than a year after {day}: use jars within a year (page 1-12)")
+    rule, years = rules.rule("use-within"), rules.whole("use-within")
+    if by > best_by(day, years):
+        long = wording.years(years)
+        raise BadInput(
+            f"{name}: best_by {by} is more than {long} after {day}: use jars within {long} (page {rule.page})"
+        )
     if (said.get("sealed") or 0) + (said.get("failed") or 0) > said["jars"]:
         raise BadInput(f"{name}: seals tell of more jars than the load had")
     return said
 
 
-def _maybe_said(path: str) -> dict[str, Any] | None:
+def _maybe_said(path: str, rules: Rulebook) -> dict[str, Any] | None:
     """Read one entry; None where the file is something else."""
     try:
-        return _said(path)
+        return _said(path, rules)
     except BadInput:
         return None
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Iterable, Sequence
 
-from stillroom import drawing
+from stillroom import drawing, wording
 from stillroom.errors import BadInput
 from stillroom.season import CHECKED, NOT_CHECKED, NOT_SAFE, Entry
+from stillroom.shelf import Shelf
 
 WIDTH = 80
 MOST_BARS = 60
@@ -17,28 +18,35 @@ _DID_NOT_SEAL = "did not seal"
 _COLORS = {"sealed": "#2e8b57", NOT_CHECKED: "#c9a227", _DID_NOT_SEAL: "#8a8a8a", NOT_SAFE: "#d1495b"}
 
 
-def season_sheet(entries: Sequence[Entry], standing: str) -> str:
+def season_sheet(entries: Sequence[Entry], shelf: Shelf) -> str:
     """List the jars by food, then every load.
 
     Parameters
     ----------
     entries : sequence of Entry
         Oldest first.
-    standing : str
-        The short caution.
+    shelf : Shelf
+        For the rules of the sheet and the short caution.
     """
     if not entries:
         return "No loads here yet. Add one with: stillroom judge batch.yaml --save DIR\n"
+    rules = shelf.rules
     lines = [*_set(_by_food(entries), 0), "", *_set(_by_load(entries), 1), ""]
     unsafe = sum(load.standing == NOT_SAFE for load in entries)
     if unsafe:
         lines += [
             f"{unsafe} of {len(entries)} loads are not shown to have got their schedule: those jars are {NOT_SAFE} on "
-            "the shelf, whatever their seals (see stillroom judge for what to do within 24 hours)."
+            "the shelf, whatever their seals (see stillroom judge for what to do within "
+            f"{rules.rule('reprocess-within').value} hours)."
         ]
     if any(load.unchecked for load in entries):
-        lines += [f"{NOT_CHECKED.capitalize()}: test each seal (page 1-25), write it into the record, and save again."]
-    lines += ["Use within a year (page 1-12). Caution: " + standing]
+        page = rules.rule("seal-tests").page
+        lines += [
+            f"{NOT_CHECKED.capitalize()}: test each seal (page {page}), write it into the record, and save again."
+        ]
+    within = wording.years(rules.whole("use-within"))
+    page = rules.rule("use-within").page
+    lines += [f"Use within {within} (page {page}). Caution: {shelf.standing.text}"]
     return "\n".join(piece for line in lines for piece in _fitted(line)) + "\n"
 
 

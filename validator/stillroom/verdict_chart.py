@@ -8,8 +8,8 @@ import numpy as np
 
 from stillroom import drawing
 from stillroom.arrays import Real
-from stillroom.judgement import Judgement, minutes
-from stillroom.log_times import MINUTE
+from stillroom.judgement import Judgement
+from stillroom.log_times import MINUTE, minutes
 from stillroom.verdict import DELIVERED
 
 if TYPE_CHECKING:

@@ -5,8 +5,11 @@ from __future__ import annotations
 import textwrap
 
 from stillroom import sparkline, wording
-from stillroom.judgement import Judgement, Noted, minutes
-from stillroom.log_times import MINUTE
+from stillroom.judgement import Judgement
+from stillroom.lethality import REFERENCE_F, Z_F
+from stillroom.log_times import MINUTE, minutes
+from stillroom.next_steps import SUSPECT
+from stillroom.noted import Noted
 from stillroom.shelf import Shelf
 from stillroom.verdict import DELIVERED, NO_VERDICT, SHORT, UNPROVEN
 
@@ -38,7 +41,8 @@ def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
         "",
         *(line.replace(_JOINT, " ") for line in _wrapped(_what(found, shelf))),
         *_wrapped(
-            f"Required: {option.minutes} minutes unbroken at {option.pressure_psi} psi, after 10 minutes' venting."
+            f"Required: {option.minutes} minutes unbroken at {option.pressure_psi} psi, "
+            f"after {found.needs.vent_us // MINUTE} minutes' venting."
         ),
         "",
         *(line for noted in found.because for line in _item(str(noted))),
@@ -46,8 +50,8 @@ def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
     ]
     if found.verdict != NO_VERDICT:
         lines += _drawn(found, encoding)
-    first = [noted for noted in found.following if noted.code != "suspect"]
-    later = [noted for noted in found.following if noted.code == "suspect"]
+    first = [noted for noted in found.following if noted.code != SUSPECT]
+    later = [noted for noted in found.following if noted.code == SUSPECT]
     lines += ["", "Next:", *(line for noted in first for line in _item(wording.capital(str(noted))))]
     if later:
         lines += ["", "If a jar of them is found swollen, leaking or spoiled:"]
@@ -57,8 +61,8 @@ def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
         lines += [
             "",
             *_wrapped(
-                f"For information: the steam in the canner amounts to F0 {found.lethality_F0_min:.1f} min (250 degF, z "
-                "18 degF). That is not the food in the jars, and it changes no verdict."
+                f"For information: the steam in the canner amounts to F0 {found.lethality_F0_min:.1f} min "
+                f"({REFERENCE_F:g} degF, z {Z_F:g} degF). That is not the food in the jars, and it changes no verdict."
             ),
         ]
     standing = next(noted.text for noted in found.cautions if noted.code == "standing")

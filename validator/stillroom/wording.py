@@ -42,6 +42,11 @@ def units(quantity: float, unit: str) -> str:
     return f"{amount(quantity)} {plural}"
 
 
+def years(count: int, article: str = "a ") -> str:
+    """Write a number of years: ``a year``, ``2 years``."""
+    return f"{article}year" if count == 1 else f"{count} years"
+
+
 def process(minutes: int, pressure_psi: int | None) -> str:
     """Write a process: ``25 minutes at 11 psi``, or ``30 minutes`` in boiling water."""
     return units(minutes, "minute") + ("" if pressure_psi is None else f" at {pressure_psi} psi")

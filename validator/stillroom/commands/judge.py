@@ -48,10 +48,10 @@ def run(asked: argparse.Namespace) -> int:
 
 def _print(found: Judgement, *, as_document: bool) -> None:
     with extras.needed("day"):
-        from stillroom import exchange, judgement, output, verdict_sheet
+        from stillroom import exchange, output, verdict_document, verdict_sheet
 
         if as_document:
-            output.say(exchange.text(judgement.document(found)))
+            output.say(exchange.text(verdict_document.document(found)))
         else:
             output.say(verdict_sheet.verdict_sheet(found, stillroom.shelf(), sys.stdout.encoding))
 
@@ -67,7 +67,7 @@ def _keep(found: Judgement, folder: str) -> None:
     with extras.needed("day"):
         from stillroom import screen, season
 
-        kept = season.keep(found, folder)
+        kept = season.keep(found, folder, stillroom.shelf().rules)
     told = "kept as" if kept.new else "amended" if kept.amended else "already kept as"
     sys.stderr.write(f"stillroom judge: {told} {screen.shown(kept.path, 200)}\n")
     if kept.same_log is not None:

@@ -23,11 +23,12 @@ def run(asked: argparse.Namespace) -> int:
     with extras.needed("day"):
         from stillroom import exchange, output, season, season_sheet
 
-        entries = season.read(asked.folder)
+        shelf = stillroom.shelf()
+        entries = season.read(asked.folder, shelf.rules)
         if asked.json:
             output.say(exchange.text({"kind": "season", "loads": season.rows(entries)}))
         else:
-            output.say(season_sheet.season_sheet(entries, stillroom.shelf().standing.text))
+            output.say(season_sheet.season_sheet(entries, shelf))
         steps = []
         if asked.csv is not None:
             table = season.as_csv(entries).encode()
