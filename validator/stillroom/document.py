@@ -16,7 +16,7 @@ from typing import Any
 
 import jsonschema
 
-from stillroom import plain_file, plain_yaml, screen
+from stillroom import files, plain_yaml, screen
 from stillroom.errors import BadInput
 from stillroom.package import home
 from stillroom.plain_yaml import NotPlain, Place
@@ -95,11 +95,12 @@ def read(path: str, against: str, what: str) -> dict[str, Any]:
 
 
 def _text(path: str, shown: str, what: str) -> str:
-    found = plain_file.read(path, shown, what, LARGEST)
-    if found is None:
-        raise BadInput(f"{shown}: larger than {LARGEST // 1024} KiB: is it a {what}?")
     try:
-        return found[0].decode("utf-8-sig")
+        return files.read(path, LARGEST).decode("utf-8-sig")
+    except files.Unread as error:
+        if error.kind == files.LARGE:
+            raise BadInput(f"{shown}: larger than {LARGEST // 1024} KiB: is it a {what}?") from None
+        raise error.told(shown, what) from None
     except ValueError:
         raise BadInput(f"{shown}: is not UTF-8 text: is it a {what}?") from None
 

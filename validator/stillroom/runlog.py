@@ -22,9 +22,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from stillroom import plain_file, screen, wording
+from stillroom import files, screen, wording
 from stillroom.errors import BadInput
-from stillroom.plain_file import Stamp
+from stillroom.files import Stamp, Unread
 from stillroom.pressure import KPA_IN_PSI
 
 Whole = NDArray[np.int64]
@@ -157,7 +157,13 @@ class RunLog:
         BadInput
             The file cannot be read any more, or has changed since.
         """
-        return plain_file.sha256(self.path, self.shown, "log", self.stamp)
+        try:
+            digest = files.sha256(self.path, self.stamp)
+        except Unread as error:
+            raise error.told(self.shown, "log") from None
+        if digest is None:
+            raise BadInput(f"{self.shown}: has changed since it was judged: judge it again")
+        return digest
 
     def date(self) -> date | None:
         """Day the log begins; None where it counts minutes."""
@@ -220,12 +226,13 @@ def read(path: str) -> RunLog:
 
 
 def _contents(path: str, shown: str) -> tuple[bytes, Stamp]:
-    found = plain_file.read(path, shown, "log", LARGEST)
-    if found is None:
+    try:
+        data, stamp = files.stamped(path, LARGEST)
+    except Unread as error:
+        if error.kind != files.LARGE:
+            raise error.told(shown, "log") from None
         size = f"{LARGEST // 1024**2} MiB"
-        raise BadInput(f"{shown}: larger than {size}: log less often, at most {MOST_ROWS:,} rows")
-    data, stamp = found
-    del found
+        raise BadInput(f"{shown}: larger than {size}: log less often, at most {MOST_ROWS:,} rows") from None
     if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
         raise BadInput(f"{shown}: is UTF-16: save it as CSV in UTF-8")
     data = data.removeprefix(b"\xef\xbb\xbf")

@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 import yaml
 
-from stillroom import document, output, screen
+from stillroom import document, files, screen
 from stillroom.batch import FIRST_YEAR, LAST_YEAR
 from stillroom.errors import BadInput
 from stillroom.judgement import Judgement
@@ -178,10 +178,10 @@ def _same_load(said: dict[str, Any], entry: dict[str, Any]) -> bool:
 
 def _placed(folder: str, stem: str, entry: dict[str, Any]) -> str | None:
     """Give a new entry the first free name; None where one of them is the same load, kept in the same moment."""
-    with output.unfinished(folder, _text(entry)) as part:
+    with files.unfinished(folder, _text(entry)) as part:
         for count in range(1, _MOST):
             path = os.path.join(folder, f"{stem}-{count}.yaml")
-            if output.placed(part, path):
+            if files.placed(part, path):
                 return path
             said = _maybe_said(path)
             if said is not None and _same_load(said, entry):
@@ -195,8 +195,7 @@ def _amended(path: str, entry: dict[str, Any]) -> bool:
         entry = {**entry, **{name: said.get(name) for name in _OF_SEALS}}
     if said == entry:
         return False
-    with output.unfinished(os.path.dirname(path) or ".", _text(entry)) as part:
-        os.replace(part, path)
+    files.replace(path, _text(entry))
     return True
 
 
