@@ -12,7 +12,6 @@ import contextlib
 import csv
 import hashlib
 import io
-import json
 import os
 import re
 from collections.abc import Iterable, Iterator
@@ -25,7 +24,7 @@ import pandas as pd
 from pandas.api.types import union_categoricals
 
 from stillroom import files
-from stillroom.documents import first_twice
+from stillroom.documents import NotPlain, plain_json, plain_yaml
 from stillroom.errors import BadInput, StillroomError
 from stillroom.finding import Finding, shown
 from stillroom.lines import bounded
@@ -285,16 +284,14 @@ class CheckedPackage:
 
     def _plain_recipes(self) -> Iterator[tuple[str, tuple[Any, dict[Any, int]]]]:
         """Read the recipes one by one; those that are no plain YAML are left to their check."""
-        from stillroom import plain_yaml
-
         folder = os.path.join(self.root, *RECIPES.split("/"))
         if self.screened(RECIPES) or not os.path.isdir(folder):
             return
         for path in (f"{RECIPES}/{file}" for file in sorted(os.listdir(folder)) if file.endswith((".yaml", ".yml"))):
             data, _ = self.bounded(path, LARGEST_RECIPE)
             if data is not None:
-                with contextlib.suppress(UnicodeDecodeError, plain_yaml.NotPlain):
-                    yield path, plain_yaml.read(data.decode("utf-8"), DEEPEST_RECIPE)
+                with contextlib.suppress(UnicodeDecodeError, NotPlain):
+                    yield path, plain_yaml(data.decode("utf-8"), DEEPEST_RECIPE)
 
     def problem(
         self, check: str, file: str, line: int | None, wrong: str, mend: str = "", column: str = "", value: str = ""
@@ -379,16 +376,12 @@ class CheckedPackage:
             self._unopened(path, wrong)
             return None
         try:
-            value = json.loads(data.decode("utf-8"), object_pairs_hook=_once)
+            value = plain_json(data.decode("utf-8"))
         except UnicodeDecodeError as error:
             line = data.count(b"\n", 0, error.start) + 1
             self.problem(_STRUCTURE, path, line, "is not UTF-8", "save it as UTF-8")
-        except ValueError as error:
-            self.problem(
-                _STRUCTURE, path, getattr(error, "lineno", None), f"is no JSON: {shown(str(error))}", "mend it"
-            )
-        except RecursionError:
-            self.problem(_STRUCTURE, path, None, "is nested too deeply", "mend it")
+        except NotPlain as error:
+            self.problem(_STRUCTURE, path, error.line, _no_json(error), "mend it")
         else:
             if isinstance(value, dict):
                 return value
@@ -401,9 +394,11 @@ class CheckedPackage:
         if data is None:
             return None, wrong
         try:
-            value = json.loads(data.decode("utf-8"), object_pairs_hook=_once)
-        except (ValueError, RecursionError) as error:
+            value = plain_json(data.decode("utf-8"))
+        except UnicodeDecodeError as error:
             return None, f"is no JSON: {shown(str(error))}"
+        except NotPlain as error:
+            return None, _no_json(error)
         return (value, "") if isinstance(value, dict) else (None, "is not a JSON object")
 
     # Opening files
@@ -595,12 +590,12 @@ def _unread(error: files.Unread, largest: int) -> str:
     return told.get(error.kind) or f"cannot be read: {error.said}"
 
 
-def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    """Make a JSON object; a key that stands twice is an error."""
-    made = dict(pairs)
-    if len(made) != len(pairs):
-        raise ValueError(f'key "{shown(first_twice(pairs))}" stands twice')
-    return made
+def _no_json(error: NotPlain) -> str:
+    """Say why a text is no JSON that is read."""
+    if error.kind == "deep":
+        return "is nested too deeply"
+    said = f'key "{shown(error.said)}" stands twice' if error.kind == "twice" else error.said
+    return f"is no JSON: {shown(said)}"
 
 
 class _Texts(dict[str, list[str]]):

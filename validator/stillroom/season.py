@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 import yaml
 
-from stillroom import document, files, screen
+from stillroom import files, schemas, screen
 from stillroom.batch import FIRST_YEAR, LAST_YEAR
 from stillroom.errors import BadInput
 from stillroom.judgement import Judgement
@@ -274,7 +274,7 @@ def _paths(folder: str) -> list[str]:
 
 def _said(path: str) -> dict[str, Any]:
     """Read one entry, and see that its figures can be."""
-    said = document.read(path, "season-entry", "season entry")
+    said = schemas.read(path, "season-entry", "season entry")
     name = screen.name(path)
     day, by = Day.fromisoformat(said["date"]), Day.fromisoformat(said["best_by"])
     if not FIRST_YEAR <= day.year <= LAST_YEAR:
