@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Callable, Iterable, Sequence
 
-from stillroom import drawing
+from stillroom import drawing, page
 from stillroom.errors import BadInput
+from stillroom.page import WIDTH
 from stillroom.season import CHECKED, NOT_CHECKED, NOT_SAFE, Entry
 
-WIDTH = 80
 MOST_BARS = 60
 """Foods that have a bar of their own in the chart, those with the most jars; the others share one."""
 _LONGEST_TITLE = 48
@@ -32,14 +31,15 @@ def season_sheet(entries: Sequence[Entry], standing: str) -> str:
     lines = [*_set(_by_food(entries), 0), "", *_set(_by_load(entries), 1), ""]
     unsafe = sum(load.standing == NOT_SAFE for load in entries)
     if unsafe:
-        lines += [
+        lines += page.wrapped(
             f"{unsafe} of {len(entries)} loads are not shown to have got their schedule: those jars are {NOT_SAFE} on "
             "the shelf, whatever their seals (see stillroom judge for what to do within 24 hours)."
-        ]
+        )
     if any(load.unchecked for load in entries):
-        lines += [f"{NOT_CHECKED.capitalize()}: test each seal (page 1-25), write it into the record, and save again."]
-    lines += ["Use within a year (page 1-12). Caution: " + standing]
-    return "\n".join(piece for line in lines for piece in _fitted(line)) + "\n"
+        lines += page.wrapped(
+            f"{NOT_CHECKED.capitalize()}: test each seal (page 1-25), write it into the record, and save again."
+        )
+    return page.text([*lines, *page.wrapped(f"Use within a year (page 1-12). Caution: {standing}")])
 
 
 def _by_food(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
@@ -73,10 +73,6 @@ def _jars(what: str, loads: Iterable[Entry]) -> int:
         NOT_SAFE: lambda load: load.jars if load.standing == NOT_SAFE else 0,
     }
     return sum(heads[what](load) for load in loads)
-
-
-def _fitted(line: str) -> list[str]:
-    return [line] if len(line) <= WIDTH or "  " in line else textwrap.wrap(line, WIDTH)
 
 
 def _set(table: Sequence[tuple[str, ...]], titles: int) -> list[str]:
