@@ -70,7 +70,7 @@ def test_a_write_that_stops_leaves_the_old_file_and_no_other(package, monkeypatc
     with pytest.raises(BadPackage, match="cannot be written: No space left on device"):
         tidy.tidied(str(package.root))
     assert package.bytes(FRUIT) == before
-    assert not list((package.root / "schedules").glob(".tidy-*"))
+    assert not list((package.root / "schedules").glob(".*"))
 
 
 def test_permissions_are_kept(package):

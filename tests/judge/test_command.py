@@ -14,7 +14,7 @@ import pytest
 import yaml
 
 import stillroom
-from stillroom import document, sparkline
+from stillroom import schemas, sparkline
 from stillroom.command import main
 
 DEMO = Path(__file__).parents[2] / "shared" / "demo"
@@ -67,7 +67,7 @@ def test_bad_input_is_one_line_and_status_2(write, capsys, log, changes):
 def test_json_has_the_designed_keys_and_fits_its_schema(write, capsys, log, changes):
     main(["judge", "--json", str(write(log, **changes))])
     said = json.loads(capsys.readouterr().out)
-    jsonschema.validate(said, document.schema("verdict"), format_checker=jsonschema.FormatChecker())
+    jsonschema.validate(said, schemas.schema("verdict"), format_checker=jsonschema.FormatChecker())
     designed = ("verdict", "reasons", "required", "longest_hold_min", "vent_min", "lethality_F0_min", "cautions")
     assert tuple(said)[1:8] == designed
 

@@ -17,7 +17,7 @@ import pytest
 import yaml
 
 import stillroom
-from stillroom import document, season, season_sheet
+from stillroom import schemas, season, season_sheet
 from stillroom.command import main
 from stillroom.errors import BadInput
 
@@ -122,7 +122,7 @@ def test_an_entry_that_was_renamed_is_still_found(kept, tmp_path):
 def test_an_entry_names_its_log_by_a_hash_that_anyone_can_make(kept):
     entry = yaml.safe_load(Path(kept().path).read_text())
     assert entry["log_sha256"] == hashlib.sha256(GOOD.encode()).hexdigest()
-    jsonschema.validate(entry, document.schema("season-entry"))
+    jsonschema.validate(entry, schemas.schema("season-entry"))
 
 
 def test_a_log_that_changed_after_it_was_judged_is_not_kept(write, tmp_path):
@@ -209,7 +209,7 @@ def test_a_load_that_is_not_safe_is_said_so_in_table_csv_json_and_plot(kept, tmp
     ]
     assert main(["season", folder, "--json"]) == 0
     said = json.loads(capsys.readouterr().out)
-    jsonschema.validate(said, document.schema("season"))
+    jsonschema.validate(said, schemas.schema("season"))
     assert {load["standing"] for load in said["loads"]} == {"not safe to keep", "seals not checked"}
 
 

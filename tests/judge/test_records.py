@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 import stillroom
-from stillroom import batch, document
+from stillroom import batch, schemas
 from stillroom.errors import BadInput, NoTestedSchedule, UnknownFood
 from stillroom.pressure import in_psi
 
@@ -140,7 +140,7 @@ def test_every_key_of_the_schema_says_what_to_write():
                 described(rule)
 
     for name in ("batch", "season-entry"):
-        described(document.schema(name))
+        described(schemas.schema(name))
 
 
 # against the schedules

@@ -16,7 +16,7 @@ import pytest
 import yaml
 
 import stillroom
-from stillroom import document, season
+from stillroom import schemas, season
 from stillroom.command import main
 from stillroom.errors import BadInput
 
@@ -30,7 +30,7 @@ def test_a_kept_load_says_what_was_found_and_fits_its_schema(judged, tmp_path):
     kept = season.keep(judged(GOOD, seals={"sealed": 17, "failed": 1}), str(tmp_path / "new"), RULES)
     assert kept.new and os.path.basename(kept.path) == "2026-08-15-snap-beans-1.yaml"
     entry = yaml.safe_load(Path(kept.path).read_text())
-    jsonschema.validate(entry, document.schema("season-entry"))
+    jsonschema.validate(entry, schemas.schema("season-entry"))
     assert (entry["verdict"], entry["jars"], entry["sealed"], entry["best_by"]) == ("delivered", 18, 17, "2027-08-15")
     assert sorted(os.listdir(tmp_path / "new")) == ["2026-08-15-snap-beans-1.yaml"]  # no unfinished file is left
 
@@ -126,7 +126,7 @@ def test_the_command_lists_writes_csv_and_draws(judged, tmp_path, capsys):
     assert (tmp_path / "s.svg").read_text().startswith("<?xml")
     assert main(["season", str(folder), "--json"]) == 0
     loads = json.loads(capsys.readouterr().out)
-    jsonschema.validate(loads, document.schema("season"))
+    jsonschema.validate(loads, schemas.schema("season"))
     assert sorted(os.listdir(tmp_path)) == ["log", "s.csv", "s.svg"]
 
 

@@ -230,9 +230,9 @@ def test_no_process_is_delivered_on_two_readings(required):
 
 
 def test_the_reasons_of_the_schema_are_those_of_the_rules():
-    from stillroom import document
+    from stillroom import schemas
 
-    schema = document.schema("verdict")
+    schema = schemas.schema("verdict")
     assert set(schema["properties"]["reasons"]["items"]["enum"]) == set(verdict.REASONS)
 
 

@@ -13,7 +13,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from stillroom import document, screen
+from stillroom import schemas, screen
 from stillroom.altitude import in_feet
 from stillroom.errors import BadInput
 from stillroom.log_times import FIRST_YEAR, LAST_YEAR, MINUTE
@@ -94,7 +94,7 @@ def read(path: str) -> Batch:
     """
     path = os.fspath(path)
     shown = screen.name(path)
-    said = document.read(path, "batch", "batch record")
+    said = schemas.read(path, "batch", "batch record")
     gauge, seals = said.get("gauge", {}), said.get("seals", {})
     try:
         in_feet(said["altitude"])

@@ -12,10 +12,8 @@ import contextlib
 import csv
 import hashlib
 import io
-import json
 import os
 import re
-import stat
 from collections.abc import Iterable, Iterator
 from functools import cached_property
 from itertools import islice
@@ -25,7 +23,8 @@ import numpy as np
 import pandas as pd
 from pandas.api.types import union_categoricals
 
-from stillroom.documents import first_twice
+from stillroom import files
+from stillroom.documents import NotPlain, plain_json, plain_yaml
 from stillroom.errors import BadInput, StillroomError
 from stillroom.finding import Finding, shown
 from stillroom.lines import bounded
@@ -74,7 +73,6 @@ _AS_READ: dict[str, Any] = {
     "encoding": "utf-8",
     "dialect": {"delimiter": ",", "lineTerminator": "\n", "header": True},
 }
-_URL = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:")
 _WHOLE = re.compile(r"0|[1-9][0-9]{0,8}")
 _DECIMAL = re.compile(r"(0|[1-9][0-9]{0,8})(\.[0-9]{1,9})?")
 _STRUCTURE = "structure"
@@ -286,16 +284,14 @@ class CheckedPackage:
 
     def _plain_recipes(self) -> Iterator[tuple[str, tuple[Any, dict[Any, int]]]]:
         """Read the recipes one by one; those that are no plain YAML are left to their check."""
-        from stillroom import plain_yaml
-
         folder = os.path.join(self.root, *RECIPES.split("/"))
         if self.screened(RECIPES) or not os.path.isdir(folder):
             return
         for path in (f"{RECIPES}/{file}" for file in sorted(os.listdir(folder)) if file.endswith((".yaml", ".yml"))):
             data, _ = self.bounded(path, LARGEST_RECIPE)
             if data is not None:
-                with contextlib.suppress(UnicodeDecodeError, plain_yaml.NotPlain):
-                    yield path, plain_yaml.read(data.decode("utf-8"), DEEPEST_RECIPE)
+                with contextlib.suppress(UnicodeDecodeError, NotPlain):
+                    yield path, plain_yaml(data.decode("utf-8"), DEEPEST_RECIPE)
 
     def problem(
         self, check: str, file: str, line: int | None, wrong: str, mend: str = "", column: str = "", value: str = ""
@@ -315,16 +311,16 @@ class CheckedPackage:
             self.problem(_STRUCTURE, "datapackage.json", None, "has no list of resources")
             return
         names: set[str] = set()
-        files: set[str] = set()
+        paths: set[str] = set()
         for resource in resources:
-            self._resource(resource, names, files)
+            self._resource(resource, names, paths)
         for name in REQUIRED:
             if name not in names:
                 self.problem(
                     _STRUCTURE, "datapackage.json", None, f'table "{name}" is not declared', "declare it again"
                 )
 
-    def _resource(self, resource: object, names: set[str], files: set[str]) -> None:
+    def _resource(self, resource: object, names: set[str], paths: set[str]) -> None:
         at = "datapackage.json"
         if not isinstance(resource, dict) or not isinstance(resource.get("name"), str):
             self.problem(_STRUCTURE, at, None, "has a resource without a name")
@@ -338,10 +334,10 @@ class CheckedPackage:
         if not isinstance(path, str) or not isinstance(schema, str):
             self.problem(_STRUCTURE, at, None, f'resource "{shown(name)}" needs one path and one schema, both files')
             return
-        if path in files:
+        if path in paths:
             self.problem(_STRUCTURE, at, None, f'"{shown(path)}" is declared twice', "declare each file once")
             return
-        files.add(path)
+        paths.add(path)
         declared = tuple(resource.get(key, as_read) for key, as_read in _AS_READ.items())
         if declared != tuple(_AS_READ.values()):
             self.problem(
@@ -380,16 +376,12 @@ class CheckedPackage:
             self._unopened(path, wrong)
             return None
         try:
-            value = json.loads(data.decode("utf-8"), object_pairs_hook=_once)
+            value = plain_json(data.decode("utf-8"))
         except UnicodeDecodeError as error:
             line = data.count(b"\n", 0, error.start) + 1
             self.problem(_STRUCTURE, path, line, "is not UTF-8", "save it as UTF-8")
-        except ValueError as error:
-            self.problem(
-                _STRUCTURE, path, getattr(error, "lineno", None), f"is no JSON: {shown(str(error))}", "mend it"
-            )
-        except RecursionError:
-            self.problem(_STRUCTURE, path, None, "is nested too deeply", "mend it")
+        except NotPlain as error:
+            self.problem(_STRUCTURE, path, error.line, _no_json(error), "mend it")
         else:
             if isinstance(value, dict):
                 return value
@@ -402,41 +394,28 @@ class CheckedPackage:
         if data is None:
             return None, wrong
         try:
-            value = json.loads(data.decode("utf-8"), object_pairs_hook=_once)
-        except (ValueError, RecursionError) as error:
+            value = plain_json(data.decode("utf-8"))
+        except UnicodeDecodeError as error:
             return None, f"is no JSON: {shown(str(error))}"
+        except NotPlain as error:
+            return None, _no_json(error)
         return (value, "") if isinstance(value, dict) else (None, "is not a JSON object")
 
     # Opening files
 
     def bounded(self, path: str, largest: int) -> tuple[bytes | None, str]:
         """Read a small file of the package: its bytes, or None and why not."""
-        file, wrong = self._opened(path, largest)
-        if file is None:
-            return None, wrong
-        with file:
-            data = file.read(largest + 1)
-        return (data, "") if len(data) <= largest else (None, f"has over {largest:,} bytes")
+        try:
+            return files.read(files.inside(self.root, path), largest), ""
+        except files.Unread as error:
+            return None, _unread(error, largest)
 
     def _opened(self, path: str, largest: int) -> tuple[BinaryIO | None, str]:
         """Open an ordinary file inside the package, or say why not."""
-        wrong = self.screened(path)
-        if wrong is not None:
-            return None, wrong
-        full = os.path.join(self.root, *path.split("/"))
         try:
-            handle = os.open(full, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-        except FileNotFoundError:
-            return None, "is missing"
-        except OSError as error:
-            return None, f"cannot be read: {error.strerror}"
-        state = os.fstat(handle)
-        if stat.S_ISREG(state.st_mode) and state.st_size <= largest:
-            return os.fdopen(handle, "rb"), ""
-        os.close(handle)
-        if not stat.S_ISREG(state.st_mode):
-            return None, "is no ordinary file"
-        return None, f"has {state.st_size:,} bytes; at most {largest:,} are read"
+            return files.opened(files.inside(self.root, path), largest), ""
+        except files.Unread as error:
+            return None, _unread(error, largest)
 
     def _unopened(self, path: str, wrong: str) -> None:
         """Record that a file was not opened: in its own name where the path is a plain one."""
@@ -448,17 +427,10 @@ class CheckedPackage:
 
     def screened(self, path: str) -> str | None:
         """Say why a path must not be opened, or None where it may be."""
-        if not path or path != path.strip() or not path.isprintable() or "\\" in path:
-            return "is no plain relative path"
-        if _URL.match(path):
-            return "is a URL or a drive"
-        if path.startswith(("/", "~")):
-            return "is absolute"
-        if any(part in ("..", ".", "") for part in path.split("/")):
-            return "leads through .. or an empty folder"
-        real, root = os.path.realpath(os.path.join(self.root, *path.split("/"))), os.path.realpath(self.root)
-        if os.path.commonpath([real, root]) != root:
-            return "leads out of the package by a link"
+        try:
+            files.inside(self.root, path)
+        except files.Unread as error:
+            return error.said
         return None
 
     # Reading tables
@@ -609,12 +581,21 @@ class CheckedPackage:
         return quotes, digest.hexdigest()
 
 
-def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    """Make a JSON object; a key that stands twice is an error."""
-    made = dict(pairs)
-    if len(made) != len(pairs):
-        raise ValueError(f'key "{shown(first_twice(pairs))}" stands twice')
-    return made
+def _unread(error: files.Unread, largest: int) -> str:
+    """Say why a file of the package is not read."""
+    if error.kind == files.LARGE:
+        many = f"has over {largest:,} bytes"
+        return many if error.size is None else f"has {error.size:,} bytes; at most {largest:,} are read"
+    told = {files.MISSING: "is missing", files.SPECIAL: "is no ordinary file", files.OUTSIDE: error.said}
+    return told.get(error.kind) or f"cannot be read: {error.said}"
+
+
+def _no_json(error: NotPlain) -> str:
+    """Say why a text is no JSON that is read."""
+    if error.kind == "deep":
+        return "is nested too deeply"
+    said = f'key "{shown(error.said)}" stands twice' if error.kind == "twice" else error.said
+    return f"is no JSON: {shown(said)}"
 
 
 class _Texts(dict[str, list[str]]):

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 
-from stillroom import changelog, wording
+from stillroom import changelog, page, wording
 from stillroom.comparison import Change, Comparison
 from stillroom.exchange import Document
-from stillroom.sheet import WIDTH
 from stillroom.strictness import ADDED, KINDS, STRONGER, WEAKER, WITHDRAWN, WORDING
 
 _TITLES = {
@@ -26,26 +24,20 @@ def comparison_sheet(found: Comparison) -> str:
     if not found.changes:
         return f"{between}: the data are the same.\n"
     counts = wording.listed([f"{found.count(kind):,} {kind}" for kind in KINDS if found.count(kind)], "and")
-    lines = _wrapped(f"{between}: {counts}.", "", "")
+    lines = page.wrapped(wording.printable(f"{between}: {counts}."))
     for kind in KINDS:
         changes = [change for change in found.changes if change.kind == kind]
         if changes:
-            lines += ["", _TITLES[kind], *(line for change in changes for line in _item(change))]
+            lines += ["", _TITLES[kind], *(line for change in changes for line in _told(change))]
     if found.count(WEAKER) or found.count(ADDED):
-        lines += ["", *_wrapped("What is weaker or added needs another source and an entry in CHANGELOG.md.", "", "")]
+        lines += ["", *page.wrapped("What is weaker or added needs another source and an entry in CHANGELOG.md.")]
     return "\n".join([*lines, "", "For CHANGELOG.md:", "", changelog.section(found)])
 
 
-def _item(change: Change) -> Iterator[str]:
+def _told(change: Change) -> Iterator[str]:
     at = change.file if change.line is None or change.new is None else f"{change.file}:{change.line}"
-    yield from _wrapped(f"{changelog.sentence(change)}: {change.why}", "  - ", "    ")
-    yield from _wrapped(at, "    ", "    ")
-
-
-def _wrapped(text: str, first: str, later: str) -> list[str]:
-    return textwrap.wrap(
-        wording.printable(text), WIDTH, initial_indent=first, subsequent_indent=later, break_on_hyphens=False
-    )
+    yield from page.item(wording.printable(f"{changelog.sentence(change)}: {change.why}"))
+    yield from page.item(wording.printable(at), " " * len(page.MARK))
 
 
 def comparison_document(found: Comparison) -> Document:

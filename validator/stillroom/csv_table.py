@@ -6,23 +6,15 @@ A bad cell raises with file, line and column. Nothing is dropped, defaulted or r
 from __future__ import annotations
 
 import csv
+import io
 import os
-import stat
 from collections.abc import Callable
 from typing import Any, Generic, Protocol, TypeVar
 
+from stillroom import files
 from stillroom.errors import BadPackage
 
 Record = TypeVar("Record", bound=tuple[Any, ...])
-
-
-def _ordinary(path: str, flags: int) -> int:
-    """Open an ordinary file; a pipe or a device would be waited at for ever."""
-    handle = os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
-    if stat.S_ISREG(os.fstat(handle).st_mode):
-        return handle
-    os.close(handle)
-    raise OSError(0, "it is no ordinary file")
 
 
 def _text(cell: str) -> str:
@@ -78,7 +70,7 @@ def read_table(path: str, record: type[Record], shown: str) -> tuple[Record, ...
     make: Callable[[list[Any]], Record] = record._make  # type: ignore[attr-defined]
     rows: list[Record] = []
     try:
-        with open(path, encoding="utf-8", newline="", opener=_ordinary) as file:
+        with io.TextIOWrapper(files.opened(path), encoding="utf-8", newline="") as file:
             lines = csv.reader(file, strict=True)
             header = next(lines, [])
             if tuple(header) != fields:
@@ -95,8 +87,10 @@ def read_table(path: str, record: type[Record], shown: str) -> tuple[Record, ...
                     except ValueError as error:
                         raise BadPackage(f'{shown}:{lines.line_num}: {name} "{row[i][:40]}" {error}') from None
                 rows.append(make(row))
-    except FileNotFoundError:
-        raise BadPackage(f"{shown} is missing from the installed package: install stillroom again") from None
+    except files.Unread as error:
+        if error.kind == files.MISSING:
+            raise BadPackage(f"{shown} is missing from the installed package: install stillroom again") from None
+        raise BadPackage(f"{shown} cannot be read: {error.said}") from None
     except (OSError, UnicodeDecodeError, csv.Error) as error:
         raise BadPackage(f"{shown} cannot be read: {getattr(error, 'strerror', None) or error}") from None
     return tuple(rows)

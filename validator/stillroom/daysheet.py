@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from collections.abc import Iterable
 from fractions import Fraction
 
-from stillroom import buying, clock, gauge, wording
+from stillroom import buying, clock, gauge, page, wording
 from stillroom.answer import Answer, Option, Stated, minded
 from stillroom.buying import PER_JARS, Purchase
 from stillroom.day import Load, Plan
-from stillroom.sheet import WIDTH
 from stillroom.shelf import Shelf
 
 UNCOUNTED = "Preparing food and filling jars, also between loads, come on top: no time is printed."
@@ -22,29 +20,23 @@ MOST_CLOCKS = 6
 
 def day_sheet(plan: Plan, shelf: Shelf) -> str:
     """Write a plan: what must hold first, then the figures, the loads, the food, the water and the clock."""
-    lines = [*_wrapped(title(plan, shelf)), *_wrapped(place(plan, shelf)), ""]
+    lines = [*page.wrapped(title(plan, shelf)), *page.wrapped(place(plan, shelf))]
     if plan.answer.follows:
-        lines += [*_wrapped(str(plan.answer.follows)), ""]
-    if plan.option.requires:
-        lines += ["Required for safety:"]
-        lines += [line for stated in plan.option.requires for line in _item(str(stated))] + [""]
+        lines += ["", *page.wrapped(str(plan.answer.follows))]
+    lines += [*page.section("Required for safety:", map(str, plan.option.requires)), ""]
     for sentence in (*figures(plan, shelf), *headspace(plan.option)):
-        lines += _wrapped(sentence)
-    lines += ["", *_wrapped(loads_said(plan, shelf)), *_food(plan, shelf)]
-    lines += _wrapped(f"Water: {' '.join(str(stated) for stated in plan.water)}")
+        lines += page.wrapped(sentence)
+    lines += ["", *page.wrapped(loads_said(plan, shelf)), *_food(plan, shelf)]
+    lines += page.wrapped(f"Water: {' '.join(str(stated) for stated in plan.water)}")
     lines += _section("Before you start:", plan.handling.before)
-    lines += ["", *_clock(plan), "", *_wrapped(f"{total_said(plan)} {UNCOUNTED}")]
-    mind = [str(stated) for stated in (*plan.cautions, *minded(plan.option))]
-    if mind:
-        lines += ["", "Also note:", *(line for text in mind for line in _item(text))]
-    lines += ["", "During and after:"]
-    lines += [line for head, sentences in plan.handling.after for line in _item(f"{head}: {_bare(sentences)}")]
+    lines += ["", *_clock(plan), "", *page.wrapped(f"{total_said(plan)} {UNCOUNTED}")]
+    lines += page.section("Also note:", map(str, (*plan.cautions, *minded(plan.option))))
+    lines += page.section("During and after:", (f"{head}: {_bare(said)}" for head, said in plan.handling.after))
     lines += _section("A jar that may have spoiled, step by step:", plan.handling.suspect)
     if plan.practice:
-        lines += ["", f"For comparison ({plan.practice[0].standing}):"]
-        lines += [line for row in plan.practice for line in _item(f"{row.statement}.")]
-    lines += ["", *_wrapped(f"Source: {plan.option.source.cite()}."), *_wrapped(f"Caution: {shelf.standing}")]
-    return "\n".join(lines) + "\n"
+        compared = f"For comparison ({plan.practice[0].standing}):"
+        lines += page.section(compared, (f"{row.statement}." for row in plan.practice))
+    return page.text([*lines, *page.foot(plan.option.source, shelf.standing)])
 
 
 def title(plan: Plan, shelf: Shelf) -> str:
@@ -78,10 +70,8 @@ def figures(plan: Plan, shelf: Shelf) -> list[str]:
     said = [f"Process {_option(option)} ({band}; page {option.page})."]
     if plan.dial_psi is not None and plan.gauge_off_psi:
         off = f"{gauge.shown(abs(plan.gauge_off_psi))} psi {'high' if plan.gauge_off_psi > 0 else 'low'}"
-        page = shelf.rules.rule("gauge-adjust-limit").page
-        said.append(
-            f"The dial must show at least {gauge.shown(plan.dial_psi)} psi: the gauge reads {off} (page {page})."
-        )
+        by = shelf.rules.rule("gauge-adjust-limit").page
+        said.append(f"The dial must show at least {gauge.shown(plan.dial_psi)} psi: the gauge reads {off} (page {by}).")
     if option.by_rule:
         said.append(f"By rule: {option.by_rule}")
     if plan.others:
@@ -144,8 +134,8 @@ def _load(load: Load, plan: Plan, shelf: Shelf) -> str:
 def _food(plan: Plan, shelf: Shelf) -> list[str]:
     said = food_said(plan, shelf)
     if not plan.purchases:
-        return _wrapped(f"To buy: {said[0][0].lower()}{said[0][1:]}")
-    return ["To buy, raw:", *(line for text in said for line in _item(text))]
+        return page.wrapped(f"To buy: {said[0][0].lower()}{said[0][1:]}")
+    return ["To buy, raw:", *page.items(said)]
 
 
 def _purchase(bought: Purchase, answer: Answer, shelf: Shelf) -> str:
@@ -189,7 +179,7 @@ def _clock_of(load: Load, plan: Plan) -> list[str]:
     begins = "begins" if plan.start_min is not None else "begins after, h:min"
     lines = [_row(name, "lasts", begins, "page")]
     for step in load.steps:
-        first, *more = textwrap.wrap(step.text, 23)
+        first, *more = page.column(step.text, 23)
         lines.append(_row(f"  {first}", str(step.lasts), clock.told_span(plan.start_min, step.begins), step.page))
         lines += [f"    {rest}" for rest in more]
     return [*lines, _row("  Jars out", "", clock.told_span(plan.start_min, load.ends), "")]
@@ -200,19 +190,9 @@ def _row(text: str, lasts: str, begins: str, page: str) -> str:
 
 
 def _section(head: str, sentences: tuple[Stated, ...]) -> list[str]:
-    if not sentences:
-        return []
-    return ["", head, *(line for said in sentences for line in _item(_bare([said])))]
+    return page.section(head, (_bare([said]) for said in sentences))
 
 
 def _bare(sentences: Iterable[Stated]) -> str:
     """Write sentences without their publication, which the plan names once."""
     return " ".join(str(said._replace(source=None)) for said in sentences)
-
-
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, break_on_hyphens=False)
-
-
-def _item(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent="  - ", subsequent_indent="    ", break_on_hyphens=False)

@@ -17,6 +17,7 @@ from stillroom.log_times import MINUTE
 from stillroom.lookup import Lookup
 from stillroom.next_steps import next_steps
 from stillroom.noted import Noted
+from stillroom.question import Question
 from stillroom.reasons import because
 from stillroom.rulebook import Rulebook
 from stillroom.run_cautions import cautions
@@ -95,14 +96,7 @@ class Judgement:
 def judge(path: str, lookup: Lookup) -> Judgement:
     """Judge a batch; see :func:`stillroom.judge`."""
     record = batch.read(path)
-    answer = lookup.find(
-        record.food,
-        form=record.form,
-        pack=record.pack,
-        jar=record.jar,
-        altitude=record.altitude,
-        canner=record.canner,
-    )
+    answer = lookup.find(Question(record.food, record.jar, record.altitude, record.canner, record.pack, record.form))
     option = _option(record, answer)
     rules = lookup.shelf.rules
     required_psi = _pressure(record, option, rules)

@@ -14,10 +14,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from stillroom import plain_file, screen, wording
+from stillroom import files, screen, wording
 from stillroom.arrays import Bytes, Truth, Whole
 from stillroom.errors import BadInput
-from stillroom.plain_file import Stamp
+from stillroom.files import Stamp, Unread
 
 MOST_ROWS = 2_000_000
 """Most rows of a log: a reading every 7 milliseconds for four hours."""
@@ -133,12 +133,13 @@ def read(path: str, shown: str) -> Cells:
 
 
 def _contents(path: str, shown: str) -> tuple[bytes, Stamp]:
-    found = plain_file.read(path, shown, "log", LARGEST)
-    if found is None:
+    try:
+        data, stamp = files.stamped(path, LARGEST)
+    except Unread as error:
+        if error.kind != files.LARGE:
+            raise error.told(shown, "log") from None
         size = f"{LARGEST // 1024**2} MiB"
-        raise BadInput(f"{shown}: larger than {size}: log less often, at most {MOST_ROWS:,} rows")
-    data, stamp = found
-    del found
+        raise BadInput(f"{shown}: larger than {size}: log less often, at most {MOST_ROWS:,} rows") from None
     if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
         raise BadInput(f"{shown}: is UTF-16: save it as CSV in UTF-8")
     data = data.removeprefix(b"\xef\xbb\xbf")

@@ -6,16 +6,13 @@ header of a table. A file of the wanted name without that mark is somebody else'
 
 from __future__ import annotations
 
-import errno
 import os
 import re
 import stat
 import sys
-import tempfile
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 
-from stillroom import plain_file, screen
+from stillroom import files, screen
 from stillroom.errors import BadInput, StillroomError
 
 Ours = Callable[[bytes], bool]
@@ -29,7 +26,6 @@ _SVG = re.compile(
     rb"<dc:creator>\s*<cc:Agent>\s*<dc:title>" + CREATOR.encode() + rb"</dc:title>\s*</cc:Agent>\s*</dc:creator>"
 )
 _PNG = b"\x89PNG\r\n\x1a\n"
-_NO_LINKS = (errno.EPERM, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK, errno.EACCES)
 
 
 def our_svg(beginning: bytes) -> bool:
@@ -64,8 +60,8 @@ def write(path: str, content: bytes, what: str, ours: Ours) -> None:
     shown = screen.shown(path, 200)
     try:
         target = os.path.realpath(path)
-        with unfinished(os.path.dirname(target), content) as part:
-            if not placed(part, target):
+        with files.unfinished(os.path.dirname(target), content) as part:
+            if not files.placed(part, target):
                 _refuse_others(target, shown, what, ours)
                 os.replace(part, target)
     except (OSError, ValueError) as error:
@@ -75,47 +71,17 @@ def write(path: str, content: bytes, what: str, ours: Ours) -> None:
         raise BadInput(f'{what} "{shown}" cannot be written: {told}') from None
 
 
-def placed(part: str, path: str) -> bool:
-    """Give a finished file its name; False, and nothing done, where the name is taken, whoever else is writing."""
-    try:
-        os.link(part, path)
-    except FileExistsError:
-        return False
-    except OSError as error:
-        if error.errno not in _NO_LINKS:
-            raise
-        try:  # no links on this disk: take the name first, then fill it
-            os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o644))
-        except FileExistsError:
-            return False
-        os.replace(part, path)
-    return True
-
-
-@contextmanager
-def unfinished(folder: str, content: bytes) -> Iterator[str]:
-    """Write a hidden file in a folder and give its path; it is gone afterward unless it was moved."""
-    handle, part = tempfile.mkstemp(prefix=".", suffix=".part", dir=folder)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(part, 0o644)
-        yield part
-    finally:
-        if os.path.lexists(part):
-            os.unlink(part)
-
-
 def _refuse_others(path: str, shown: str, what: str, ours: Ours) -> None:
     mode = os.lstat(path).st_mode
     if stat.S_ISDIR(mode):
         raise BadInput(f'{what} "{shown}" is a folder: choose another name')
     if stat.S_ISREG(mode):
-        with plain_file.opened(path, shown, what) as (file, _):
-            if ours(file.read(_BEGINNING)):
-                return
+        try:
+            with files.opened(path) as file:
+                if ours(file.read(_BEGINNING)):
+                    return
+        except files.Unread as error:
+            raise error.told(shown, what) from None
     raise BadInput(
         f'{what} "{shown}" is there already and was not written by stillroom: choose another name, or move it away'
     )

@@ -8,10 +8,12 @@ compares them cell by cell.
 from __future__ import annotations
 
 import csv
+import io
 import os
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from stillroom import files
 from stillroom.errors import BadPackage
 
 Row = dict[str, str]
@@ -236,12 +238,9 @@ def columns_of(table: str) -> tuple[str, ...]:
 def write(root: str) -> None:
     """Rebuild the schedule tables and write them into ``schedules/``, each file whole or not at all."""
     for name, rows in rebuild(root).items():
-        path = os.path.join(root, "schedules", f"{name}.csv")
-        with open(f"{path}.new", "w", encoding="utf-8", newline="") as file:
-            writer = csv.writer(file, lineterminator="\n")
-            writer.writerow(columns_of(name))
-            writer.writerows(rows)
-        os.replace(f"{path}.new", path)
+        text = io.StringIO()
+        csv.writer(text, lineterminator="\n").writerows([columns_of(name), *rows])
+        files.replace(os.path.join(root, "schedules", f"{name}.csv"), text.getvalue().encode())
 
 
 def order(row: tuple[str, ...]) -> tuple[object, ...]:

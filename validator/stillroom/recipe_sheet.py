@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from stillroom import buying, wording
+from stillroom import buying, page, wording
 from stillroom.printed import Amount, Ingredient, JarAcid, Recipe, exact
 from stillroom.shelf import Shelf
-
-WIDTH = 80
 
 
 class _Step(NamedTuple):
@@ -32,36 +29,34 @@ _STEPS = {
 
 def recipe_sheet(recipe: Recipe, shelf: Shelf) -> str:
     """Write a recipe: what must hold first, then what goes in, how, and what may and may never be changed."""
-    lines = [*_wrapped(_heading(recipe, shelf)), *_wrapped(_offered(recipe, shelf))]
+    lines = [*page.wrapped(_heading(recipe, shelf)), *page.wrapped(_offered(recipe, shelf))]
     for note in ([str(recipe.by_rule)] if recipe.by_rule else []) + list(recipe.notes):
-        lines += _wrapped(note)
-    lines += _section("Required for safety:", _conditions(recipe, shelf))
-    lines += _section("Never:", map(str, recipe.never_change))
+        lines += page.wrapped(note)
+    lines += page.section("Required for safety:", _conditions(recipe, shelf))
+    lines += page.section("Never:", map(str, recipe.never_change))
     bought = [
         f"about {_pounds(food.pounds_from, food.pounds_to)} of {buying.raw(recipe.food, food.variety, recipe.title)}"
         f" ({food.printed}, page {food.page})"
         for food in recipe.raw_food
     ]
-    lines += _section("To buy:", bought)
+    lines += page.section("To buy:", bought)
     lines += _ingredients(recipe, shelf)
-    lines += _section("Syrup, if you use it (the 9-pint amount also does for 4 quarts):", _syrups(recipe))
-    lines += _section("Steps:", _steps(recipe, shelf), numbered=True)
-    lines += _section("Headspace:", _headspace(recipe, shelf))
-    lines += _section(
+    lines += page.section("Syrup, if you use it (the 9-pint amount also does for 4 quarts):", _syrups(recipe))
+    lines += page.section("Steps:", _steps(recipe, shelf), numbered=True)
+    lines += page.section("Headspace:", _headspace(recipe, shelf))
+    lines += page.section(
         "In the canner:",
         (_only(str(d), None, d.jar if recipe.jar is None else None, shelf) for d in recipe.canner),
     )
     if recipe.low_temperature_pasteurization:
-        lines += ["", *_wrapped(
+        lines += ["", *page.wrapped(
             "Low-temperature pasteurization (180 to 185 F water, 30 minutes) may take the place of the boiling-water "
             f"process (page {recipe.low_temperature_pasteurization})."
         )]  # fmt: skip
-    lines += _section("May be changed:", map(str, recipe.may_change))
-    lines += _section("Also note:", map(str, recipe.cautions))
-    standing = shelf.standing.text
-    lines += ["", "Time and pressure: ask stillroom find, with your jar, altitude and canner."]
-    lines += [*_wrapped(f"Source: {recipe.source.cite()}."), *_wrapped(f"Caution: {standing}")]
-    return "\n".join(lines) + "\n"
+    lines += page.section("May be changed:", map(str, recipe.may_change))
+    lines += page.section("Also note:", map(str, recipe.cautions))
+    _, *foot = page.foot(recipe.source, shelf.standing)
+    return page.text([*lines, "", "Time and pressure: ask stillroom find, with your jar, altitude and canner.", *foot])
 
 
 def _heading(recipe: Recipe, shelf: Shelf) -> str:
@@ -125,7 +120,7 @@ def _ingredients(recipe: Recipe, shelf: Shelf) -> list[str]:
                 either = line.any_of is not None and (variety, line.any_of) in seen
                 seen.add((variety, line.any_of))
                 items.append(("or " if either else "") + _line(line, recipe, shelf))
-        lines += _section(label, items)
+        lines += page.section(label, items)
     return lines
 
 
@@ -217,17 +212,3 @@ def _with_smaller(cups: float) -> str:
 
 def _named(number: float, unit: str) -> str:
     return wording.amount(number) if unit == "count" else wording.units(number, unit)
-
-
-def _section(heading: str, items: Iterable[str], numbered: bool = False) -> list[str]:
-    lines = []
-    for place, item in enumerate(items, start=1):
-        mark = f"{place:>3}. " if numbered else "  - "
-        lines += textwrap.wrap(
-            item, WIDTH, initial_indent=mark, subsequent_indent=" " * len(mark), break_on_hyphens=False
-        )
-    return ["", *_wrapped(heading), *lines] if lines else []
-
-
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, break_long_words=True, break_on_hyphens=False)

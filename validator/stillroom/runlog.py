@@ -14,12 +14,13 @@ from typing import NamedTuple
 
 import numpy as np
 
-from stillroom import log_cells, plain_file, screen, wording
+from stillroom import files, log_cells, screen, wording
 from stillroom.arrays import Real, Whole
+from stillroom.errors import BadInput
+from stillroom.files import Stamp, Unread
 from stillroom.log_cells import EVENT, GAUGES, Cells
 from stillroom.log_numbers import numbers
 from stillroom.log_times import Clock, times
-from stillroom.plain_file import Stamp
 from stillroom.pressure import KPA_IN_PSI
 
 EVENTS = ("vent-start", "weight-on", "heat-off", "lock-dropped")
@@ -92,7 +93,13 @@ class RunLog:
         BadInput
             The file cannot be read any more, or has changed since.
         """
-        return plain_file.sha256(self.path, self.shown, "log", self.stamp)
+        try:
+            digest = files.sha256(self.path, self.stamp)
+        except Unread as error:
+            raise error.told(self.shown, "log") from None
+        if digest is None:
+            raise BadInput(f"{self.shown}: has changed since it was judged: judge it again")
+        return digest
 
     def date(self) -> date | None:
         """Day the log begins; None where it counts minutes."""

@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 import yaml
 
-from stillroom import document, output, screen, wording
+from stillroom import files, schemas, screen, wording
 from stillroom.errors import BadInput
 from stillroom.judgement import Judgement
 from stillroom.log_times import FIRST_YEAR, LAST_YEAR, cut_min
@@ -181,10 +181,10 @@ def _same_load(said: dict[str, Any], entry: dict[str, Any]) -> bool:
 
 def _placed(folder: str, stem: str, entry: dict[str, Any], rules: Rulebook) -> str | None:
     """Give a new entry the first free name; None where one of them is the same load, kept in the same moment."""
-    with output.unfinished(folder, _text(entry)) as part:
+    with files.unfinished(folder, _text(entry)) as part:
         for count in range(1, _MOST):
             path = os.path.join(folder, f"{stem}-{count}.yaml")
-            if output.placed(part, path):
+            if files.placed(part, path):
                 return path
             said = _maybe_said(path, rules)
             if said is not None and _same_load(said, entry):
@@ -198,8 +198,7 @@ def _amended(path: str, entry: dict[str, Any], rules: Rulebook) -> bool:
         entry = {**entry, **{name: said.get(name) for name in _OF_SEALS}}
     if said == entry:
         return False
-    with output.unfinished(os.path.dirname(path) or ".", _text(entry)) as part:
-        os.replace(part, path)
+    files.replace(path, _text(entry))
     return True
 
 
@@ -291,7 +290,7 @@ def _paths(folder: str) -> list[str]:
 
 def _said(path: str, rules: Rulebook) -> dict[str, Any]:
     """Read one entry, and see that its figures can be."""
-    said = document.read(path, "season-entry", "season entry")
+    said = schemas.read(path, "season-entry", "season entry")
     name = screen.name(path)
     day, by = Day.fromisoformat(said["date"]), Day.fromisoformat(said["best_by"])
     if not FIRST_YEAR <= day.year <= LAST_YEAR:

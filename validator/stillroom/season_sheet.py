@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Callable, Iterable, Sequence
 
-from stillroom import drawing, wording
+from stillroom import drawing, page, wording
 from stillroom.errors import BadInput
+from stillroom.page import WIDTH
 from stillroom.season import CHECKED, NOT_CHECKED, NOT_SAFE, Entry
 from stillroom.shelf import Shelf
 
-WIDTH = 80
 MOST_BARS = 60
 """Foods that have a bar of their own in the chart, those with the most jars; the others share one."""
 _LONGEST_TITLE = 48
@@ -34,20 +33,19 @@ def season_sheet(entries: Sequence[Entry], shelf: Shelf) -> str:
     lines = [*_set(_by_food(entries), 0), "", *_set(_by_load(entries), 1), ""]
     unsafe = sum(load.standing == NOT_SAFE for load in entries)
     if unsafe:
-        lines += [
+        lines += page.wrapped(
             f"{unsafe} of {len(entries)} loads are not shown to have got their schedule: those jars are {NOT_SAFE} on "
             "the shelf, whatever their seals (see stillroom judge for what to do within "
             f"{rules.rule('reprocess-within').value} hours)."
-        ]
+        )
     if any(load.unchecked for load in entries):
-        page = rules.rule("seal-tests").page
-        lines += [
-            f"{NOT_CHECKED.capitalize()}: test each seal (page {page}), write it into the record, and save again."
-        ]
-    within = wording.years(rules.whole("use-within"))
-    page = rules.rule("use-within").page
-    lines += [f"Use within {within} (page {page}). Caution: {shelf.standing.text}"]
-    return "\n".join(piece for line in lines for piece in _fitted(line)) + "\n"
+        tested = rules.rule("seal-tests").page
+        lines += page.wrapped(
+            f"{NOT_CHECKED.capitalize()}: test each seal (page {tested}), write it into the record, and save again."
+        )
+    within, printed = wording.years(rules.whole("use-within")), rules.rule("use-within").page
+    lines += page.wrapped(f"Use within {within} (page {printed}). Caution: {shelf.standing.text}")
+    return page.text(lines)
 
 
 def _by_food(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
@@ -81,10 +79,6 @@ def _jars(what: str, loads: Iterable[Entry]) -> int:
         NOT_SAFE: lambda load: load.jars if load.standing == NOT_SAFE else 0,
     }
     return sum(heads[what](load) for load in loads)
-
-
-def _fitted(line: str) -> list[str]:
-    return [line] if len(line) <= WIDTH or "  " in line else textwrap.wrap(line, WIDTH)
 
 
 def _set(table: Sequence[tuple[str, ...]], titles: int) -> list[str]:

@@ -9,9 +9,9 @@ from __future__ import annotations
 import csv
 import io
 import os
-import tempfile
 from typing import TYPE_CHECKING
 
+from stillroom import files
 from stillroom.errors import BadPackage
 from stillroom.finding import shown
 
@@ -41,14 +41,14 @@ def tidied(root: str, write: bool = True) -> tuple[str, ...]:
     BadPackage
         A table cannot be read as it is; nothing is written then.
     """
-    from stillroom.checked import CheckedPackage
+    from stillroom.checked import LARGEST_FILE, CheckedPackage
 
     package = CheckedPackage(root)
     unreadable = [p for p in package.problems if p.check == "structure" or "UTF-8" in p.wrong or "NUL" in p.wrong]
     if unreadable:
         raise BadPackage(f"nothing is tidied before this is mended: {unreadable[0]}")
     texts = [(table.file, tidy_text(table)) for table in package.tables.values()]
-    changed = [(file, text) for file, text in texts if _bytes(package.root, file) != text.encode("utf-8")]
+    changed = [(file, text) for file, text in texts if package.bounded(file, LARGEST_FILE)[0] != text.encode()]
     if write:
         for file, text in changed:
             replace(os.path.join(package.root, *file.split("/")), text)
@@ -83,11 +83,6 @@ def _sortable(text: str, kind: str) -> tuple[float, str]:
     return 0.0, text
 
 
-def _bytes(root: str, file: str) -> bytes:
-    with open(os.path.join(root, *file.split("/")), "rb") as opened:
-        return opened.read()
-
-
 def replace(path: str, text: str) -> None:
     """Write a file beside the old one and put it in its place in one step, with the same permissions.
 
@@ -96,18 +91,7 @@ def replace(path: str, text: str) -> None:
     BadPackage
         The folder or the file cannot be written.
     """
-    folder = os.path.dirname(path)
     try:
-        handle, beside = tempfile.mkstemp(prefix=".tidy-", dir=folder)
-        try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-                file.write(text)
-                file.flush()
-                os.fsync(file.fileno())
-            os.chmod(beside, os.stat(path).st_mode & 0o777)
-            os.replace(beside, path)
-        except BaseException:
-            os.unlink(beside)
-            raise
+        files.replace(path, text.encode())
     except OSError as error:
         raise BadPackage(f"{shown(path, 200)} cannot be written: {error.strerror}") from None

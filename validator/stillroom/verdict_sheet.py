@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import textwrap
-
-from stillroom import sparkline, wording
+from stillroom import page, sparkline, wording
 from stillroom.judgement import Judgement
 from stillroom.lethality import REFERENCE_F, Z_F
 from stillroom.log_times import MINUTE, minutes
@@ -13,7 +11,6 @@ from stillroom.noted import Noted
 from stillroom.shelf import Shelf
 from stillroom.verdict import DELIVERED, NO_VERDICT, SHORT, UNPROVEN
 
-WIDTH = 80
 _JOINT = "\u00a0"
 """A space that a line is not broken at."""
 _FIRST = {
@@ -37,37 +34,33 @@ def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
     """
     option = found.option
     lines = [
-        *_wrapped(_FIRST[found.verdict]),
+        *page.wrapped(_FIRST[found.verdict]),
         "",
-        *(line.replace(_JOINT, " ") for line in _wrapped(_what(found, shelf))),
-        *_wrapped(
+        *(line.replace(_JOINT, " ") for line in page.wrapped(_what(found, shelf))),
+        *page.wrapped(
             f"Required: {option.minutes} minutes unbroken at {option.pressure_psi} psi, "
             f"after {found.needs.vent_us // MINUTE} minutes' venting."
         ),
         "",
-        *(line for noted in found.because for line in _item(str(noted))),
+        *page.items(map(str, found.because)),
         *_beside(found),
     ]
     if found.verdict != NO_VERDICT:
         lines += _drawn(found, encoding)
     first = [noted for noted in found.following if noted.code != SUSPECT]
     later = [noted for noted in found.following if noted.code == SUSPECT]
-    lines += ["", "Next:", *(line for noted in first for line in _item(wording.capital(str(noted))))]
-    if later:
-        lines += ["", "If a jar of them is found swollen, leaking or spoiled:"]
-        lines += [line for noted in later for line in _item(str(noted))]
+    lines += page.section("Next:", (wording.capital(str(noted)) for noted in first))
+    lines += page.section("If a jar of them is found swollen, leaking or spoiled:", map(str, later))
     lines += _cautions(found.cautions)
     if found.lethality_F0_min is not None:
         lines += [
             "",
-            *_wrapped(
+            *page.wrapped(
                 f"For information: the steam in the canner amounts to F0 {found.lethality_F0_min:.1f} min "
                 f"({REFERENCE_F:g} degF, z {Z_F:g} degF). That is not the food in the jars, and it changes no verdict."
             ),
         ]
-    standing = next(noted.text for noted in found.cautions if noted.code == "standing")
-    lines += ["", *_wrapped(f"Source: {option.source.cite()}."), *_wrapped(f"Caution: {standing}")]
-    return "\n".join(lines) + "\n"
+    return page.text([*lines, *page.foot(option.source, shelf.standing)])
 
 
 def _what(found: Judgement, shelf: Shelf) -> str:
@@ -96,7 +89,7 @@ def _beside(found: Judgement) -> list[str]:
         told.append(f"Over the required time: {minutes(over)}.")
     if total > hold.us:
         told.append(f"At pressure in all: {minutes(total)}; time is never added across a dip or a gap.")
-    return [line for text in told for line in _item(text)]
+    return page.items(told)
 
 
 def _drawn(found: Judgement, encoding: str | None) -> list[str]:
@@ -120,18 +113,7 @@ def _drawn(found: Judgement, encoding: str | None) -> list[str]:
 def _cautions(cautions: tuple[Noted, ...]) -> list[str]:
     must = [noted for noted in cautions if noted.code == "condition"]
     mind = [noted for noted in cautions if noted.code not in ("condition", "standing")]
-    lines = []
-    if mind:
-        lines += ["", "Also note:", *(line for noted in mind for line in _item(str(noted)))]
-    if must:
-        lines += ["", "Required for safety, and no log can show it:"]
-        lines += [line for noted in must for line in _item(str(noted))]
-    return lines
-
-
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, break_long_words=True, break_on_hyphens=False)
-
-
-def _item(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent="  - ", subsequent_indent="    ", break_on_hyphens=False)
+    return [
+        *page.section("Also note:", map(str, mind)),
+        *page.section("Required for safety, and no log can show it:", map(str, must)),
+    ]

@@ -17,6 +17,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from types import TracebackType
 from typing import IO, Protocol
 
+from stillroom import files
 from stillroom.errors import BadInput, BadPackage
 
 LARGEST_FILE_BYTES = 128 * 2**20
@@ -40,18 +41,18 @@ class Version:
     ----------
     name : str
         What the person called it, for messages.
-    files : Files
+    place : Files
         Where the files are read from.
     """
 
-    def __init__(self, name: str, files: Files) -> None:
+    def __init__(self, name: str, place: Files) -> None:
         self.name = name
-        self._files = files
-        if "datapackage.json" not in files.sizes:
+        self._files = place
+        if "datapackage.json" not in place.sizes:
             raise BadInput(f"{name} holds no datapackage.json at its top: it is not a version of the package")
-        if len(files.sizes) > MOST_FILES:
-            raise BadPackage(f"{name} holds {len(files.sizes):,} files; more than {MOST_FILES:,} are not read")
-        _bounded(name, files.sizes)
+        if len(place.sizes) > MOST_FILES:
+            raise BadPackage(f"{name} holds {len(place.sizes):,} files; more than {MOST_FILES:,} are not read")
+        _bounded(name, place.sizes)
 
     def paths(self) -> frozenset[str]:
         """Paths of the data files, datapackage.json and CHANGELOG.md."""
@@ -198,18 +199,15 @@ class _Folder:
     def read(self, path: str, most: int) -> bytes:
         """Read the file itself, never through a link that has taken its place since."""
         try:
-            with open(os.path.join(self.root, *path.split("/")), "rb", opener=_unlinked) as file:
+            with files.opened(os.path.join(self.root, *path.split("/")), links=False) as file:
                 return file.read(most)
+        except files.Unread as error:
+            raise BadPackage(f"{path} cannot be read: {error.said}") from None
         except OSError as error:
             raise BadPackage(f"{path} cannot be read: {error.strerror}") from None
 
     def close(self) -> None:
         """Nothing is held open."""
-
-
-def _unlinked(path: str, flags: int) -> int:
-    """Open a file without following a link, and without waiting at a pipe, that has taken its place."""
-    return os.open(path, flags | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0))
 
 
 class _Archive:

@@ -25,7 +25,9 @@ import os
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from stillroom import schemas
 from stillroom.checked import DEEPEST_RECIPE, LARGEST_RECIPE, RECIPES
+from stillroom.documents import NotPlain, plain_yaml
 from stillroom.finding import Finding, shown
 
 if TYPE_CHECKING:
@@ -59,9 +61,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     if schema is None:
         yield Finding(NAME, SCHEMA, None, "", "", problem, "", "restore the schema of recipes")
         return
-    from jsonschema import Draft202012Validator
-
-    validator = Draft202012Validator(schema)
+    validator = schemas.validator(schema)
     for file in sorted(os.listdir(folder)):
         path = f"{RECIPES}/{file}"
         if not file.endswith((".yaml", ".yml")):
@@ -75,20 +75,17 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
 
 def _recipe(package: CheckedPackage, path: str, data: bytes, validator: Any) -> Iterator[Finding]:
-    from stillroom import plain_yaml
-
     try:
-        recipe, lines = package.recipes.get(path) or plain_yaml.read(data.decode("utf-8"), DEEPEST_RECIPE)
+        recipe, lines = package.recipes.get(path) or plain_yaml(data.decode("utf-8"), DEEPEST_RECIPE)
     except UnicodeDecodeError as undecodable:
         line = data.count(b"\n", 0, undecodable.start) + 1
         yield Finding(NAME, path, line, "", "", "is not UTF-8 here", "", "save it as UTF-8")
         return
-    except plain_yaml.NotPlain as refused:
+    except NotPlain as refused:
         wrong, mend = _NOT_PLAIN[refused.kind]
         yield Finding(NAME, path, refused.line, "", "", wrong.format(shown(refused.said, 100)), "", mend)
         return
-    for error in sorted(validator.iter_errors(recipe), key=lambda e: list(map(str, e.absolute_path))):
-        place = tuple(error.absolute_path)
-        line = next((lines[place[:n]] for n in range(len(place), -1, -1) if place[:n] in lines), 1)
+    found = schemas.misfits(validator, recipe, lines)
+    for line, place, error in sorted(found, key=lambda misfit: list(map(str, misfit.place))):
         at = ".".join(map(str, place)) or "recipe"
         yield Finding(NAME, path, line, "", "", f"{at}: {shown(error.message, 200)}", "", f"see {SCHEMA}")

@@ -1,28 +1,23 @@
-"""Document: a YAML file read plainly and held against its schema.
+"""Schemas: documents held against a JSON schema of the package, and each misfit told with its line.
 
-What YAML offers beyond plain values is refused: aliases (a small file can unfold into a huge one), tags, several
-documents, a key written twice. Only whole numbers, decimals, true, false and null are more than text; a date stays the
-text it is, and ``12:30`` is not seven hundred and fifty. Text that holds control characters is refused: it would reach
-a terminal.
+A record that a person writes is read here too: a small YAML file of plain values. Text in it that holds control
+characters is refused: it would reach a terminal.
 """
 
 from __future__ import annotations
 
 import json
 import os
-import re
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
 
-import jsonschema
-
-from stillroom import plain_file, plain_yaml, screen
+from stillroom import documents, files, screen
+from stillroom.documents import NotPlain, Place
 from stillroom.errors import BadInput
 from stillroom.package import home
-from stillroom.plain_yaml import NotPlain, Place
 
 LARGEST = 64 * 1024
-"""Largest file that is read, bytes."""
+"""Largest record that is read, bytes."""
 DEEPEST = 8
 """Deepest nesting; the records here need two."""
 _WITH_LINES = ("note",)
@@ -38,27 +33,61 @@ _NOT_PLAIN = {
 }
 
 
-class _Plain(plain_yaml.Loader):  # type: ignore[misc]
-    """YAML with fewer surprises: its own, shorter list of what is not text."""
+class Misfit(NamedTuple):
+    """What of a document does not fit its schema.
 
-    yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}  # noqa: RUF012  (as the base has it)
+    Attributes
+    ----------
+    line : int
+        Of the place, or of the nearest one around it, from 1.
+    place : tuple
+        Keys and positions that lead to it.
+    error : jsonschema.ValidationError
+    """
 
-
-_Plain.add_implicit_resolver(
-    "tag:yaml.org,2002:int", re.compile(r"[-+]?(?:0|[1-9][0-9]{0,14})\Z"), list("-+0123456789")
-)
-_Plain.add_implicit_resolver(
-    "tag:yaml.org,2002:float", re.compile(r"[-+]?[0-9]{1,15}\.[0-9]{1,15}\Z"), list("-+0123456789")
-)
-_Plain.add_implicit_resolver("tag:yaml.org,2002:bool", re.compile(r"(?:true|false)\Z"), list("tf"))
-_Plain.add_implicit_resolver("tag:yaml.org,2002:null", re.compile(r"(?:null|~|)\Z"), ["n", "~", ""])
+    line: int
+    place: Place
+    error: Any
 
 
 def schema(name: str) -> dict[str, Any]:
-    """Read a JSON schema of the package, like ``batch``."""
-    with open(os.path.join(home(), "schema", f"{name}.json"), encoding="utf-8") as file:
-        loaded: dict[str, Any] = json.load(file)
+    """Read a JSON schema of the package, like ``batch``.
+
+    Raises
+    ------
+    BadPackage
+        It is missing or damaged.
+    """
+    shown = f"schema/{name}.json"
+    loaded: dict[str, Any] = documents.read_json(documents.content(os.path.join(home(), shown), shown), shown)
     return loaded
+
+
+def validator(rules: Mapping[str, Any], *formats: str) -> Any:
+    """Make a validator of a schema, JSON Schema 2020-12, that holds text to these formats, like ``date``."""
+    from jsonschema import Draft202012Validator, FormatChecker
+
+    return Draft202012Validator(rules, format_checker=FormatChecker(formats) if formats else None)
+
+
+def misfits(validator: Any, document: Any, lines: Mapping[Place, int]) -> Iterator[Misfit]:
+    """Tell what of a document does not fit, in no order.
+
+    Parameters
+    ----------
+    validator : jsonschema validator
+        See :func:`validator`.
+    document : object
+    lines : mapping of tuple to int
+        Line of each place, as :func:`stillroom.documents.plain_yaml` gives them.
+    """
+    for error in validator.iter_errors(document):
+        place = tuple(error.absolute_path)
+        line = next((lines[place[:n]] for n in range(len(place), -1, -1) if place[:n] in lines), 1)
+        yield Misfit(line, place, error)
+
+
+# records of a person
 
 
 def read(path: str, against: str, what: str) -> dict[str, Any]:
@@ -81,7 +110,7 @@ def read(path: str, against: str, what: str) -> dict[str, Any]:
     shown = screen.name(path)
     text = _text(path, shown, what)
     try:
-        loaded, lines = plain_yaml.read(text, DEEPEST, _Plain)
+        loaded, lines = documents.plain_yaml(text, DEEPEST, few_types=True)
     except NotPlain as error:
         if error.kind == "empty":
             raise BadInput(_no_mapping(shown, what)) from None
@@ -90,16 +119,19 @@ def read(path: str, against: str, what: str) -> dict[str, Any]:
     if not isinstance(loaded, dict):
         raise BadInput(_no_mapping(shown, what))
     _plain(loaded, (), lines, shown)
-    _valid(loaded, schema(against), lines, shown)
+    found = list(misfits(validator(schema(against), "date"), loaded, lines))
+    if found:
+        raise BadInput(f"{shown}:{_told(min(found, key=lambda misfit: misfit.line), lines)}")
     return loaded
 
 
 def _text(path: str, shown: str, what: str) -> str:
-    found = plain_file.read(path, shown, what, LARGEST)
-    if found is None:
-        raise BadInput(f"{shown}: larger than {LARGEST // 1024} KiB: is it a {what}?")
     try:
-        return found[0].decode("utf-8-sig")
+        return files.read(path, LARGEST).decode("utf-8-sig")
+    except files.Unread as error:
+        if error.kind == files.LARGE:
+            raise BadInput(f"{shown}: larger than {LARGEST // 1024} KiB: is it a {what}?") from None
+        raise error.told(shown, what) from None
     except ValueError:
         raise BadInput(f"{shown}: is not UTF-8 text: is it a {what}?") from None
 
@@ -123,22 +155,17 @@ def _plain(said: Any, at: Place, lines: Mapping[Place, int], shown: str) -> None
         raise BadInput(f"{shown}:{lines.get(at, 1)}: {key} holds a control character or a line end: write it anew")
 
 
-def _valid(loaded: dict[str, Any], rules: Mapping[str, Any], lines: Mapping[Place, int], shown: str) -> None:
-    validator = jsonschema.Draft202012Validator(rules, format_checker=jsonschema.FormatChecker(["date"]))
-    errors = sorted(validator.iter_errors(loaded), key=lambda error: lines.get(tuple(error.path), 0))
-    if not errors:
-        return
-    error = errors[0]
-    at = tuple(error.path)
-    line, key = lines.get(at, 1), ".".join(map(str, at))
+def _told(misfit: Misfit, lines: Mapping[Place, int]) -> str:
+    """Say what does not fit and what to write, after the line."""
+    error, at, line = misfit.error, misfit.place, misfit.line
     if error.validator == "additionalProperties":
         accepted = ", ".join(error.schema["properties"])
         extra = next(name for name in error.instance if name not in error.schema["properties"])
-        line = lines.get((*at, extra), line)
-        raise BadInput(f'{shown}:{line}: key "{screen.shown(extra)}" is unknown: keys are {accepted}')
+        return f'{lines.get((*at, extra), line)}: key "{screen.shown(extra)}" is unknown: keys are {accepted}'
     if error.validator == "required":
         missing = next(name for name in error.validator_value if name not in error.instance)
         about = error.schema["properties"][missing]["description"]
-        raise BadInput(f'{shown}:{line}: "{".".join(map(str, (*at, missing)))}" is missing: write the {about}')
+        return f'{line}: "{".".join(map(str, (*at, missing)))}" is missing: write the {about}'
     said = screen.shown(json.dumps(error.instance, ensure_ascii=False, default=str))
-    raise BadInput(f"{shown}:{line}: {key} {said} does not fit: write the {error.schema.get('description', 'value')}")
+    key = ".".join(map(str, at))
+    return f"{line}: {key} {said} does not fit: write the {error.schema.get('description', 'value')}"
