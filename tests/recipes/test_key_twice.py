@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 import stillroom
-from stillroom import recipes
+from stillroom import printed as recipes
 from tests.conftest import ROOT
 
 FILE = "schedules/recipes/figs.yaml"
