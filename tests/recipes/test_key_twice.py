@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 import stillroom
-from stillroom import printed as recipes
+from stillroom import printed
 from tests.conftest import ROOT
 
 FILE = "schedules/recipes/figs.yaml"
@@ -28,7 +28,7 @@ def package(tmp_path: Path) -> Path:
 
 def _library(package: Path) -> str:
     with pytest.raises(stillroom.BadPackage) as refused:
-        recipes.read(str(package), "figs")
+        printed.read(str(package), "figs")
     return str(refused.value)
 
 
@@ -69,7 +69,7 @@ def test_every_reader_refuses_it_deep_inside(package: Path, reader: Callable[[Pa
 
 
 def test_a_near_miss_the_same_key_in_two_mappings_is_read(package: Path) -> None:
-    entry = recipes.read(str(package), "figs")
+    entry = printed.read(str(package), "figs")
     assert len([step["text"] for step in entry["steps"]]) > 1
     assert _check(package) == ""
     assert stillroom.compare(str(ROOT), str(package)).changes == ()

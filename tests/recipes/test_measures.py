@@ -6,6 +6,7 @@ import pint
 import pytest
 
 import stillroom
+from stillroom import kitchen
 from stillroom.printed import Amount
 from stillroom.recipe_sheet import measure
 
@@ -27,6 +28,18 @@ def test_kitchen_equivalents_hold_for_quantities(many: float, small: str, one: f
     assert math.isclose(left.to(right.units).magnitude, right.magnitude, rel_tol=1e-12)
     nearly = Amount(many + 1, many + 1, small).quantity
     assert not math.isclose(nearly.to(right.units).magnitude, right.magnitude, rel_tol=1e-3)
+
+
+@pytest.mark.parametrize(("many", "small", "one", "large"), [row for row in KITCHEN if row[1] != "ounce"])
+def test_our_own_table_has_the_same_equivalents(many: float, small: str, one: float, large: str) -> None:
+    assert kitchen.in_one(small, large) == many
+    assert kitchen.cups(many, small) == kitchen.cups(one, large)
+    assert kitchen.cups(many + 1, small) != kitchen.cups(one, large)
+
+
+@pytest.mark.parametrize("unit", kitchen.TEASPOONS)
+def test_our_own_table_is_that_of_the_library_of_units(unit: str) -> None:
+    assert math.isclose(Amount(1, 1, unit).quantity.to("teaspoon").magnitude, kitchen.TEASPOONS[unit], rel_tol=1e-12)
 
 
 @pytest.mark.parametrize(

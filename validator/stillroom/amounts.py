@@ -5,9 +5,9 @@ Acid that goes into each jar stays as printed.
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Collection, Iterable, Iterator
+from fractions import Fraction
 
 from stillroom import buying, printed
 from stillroom.printed import Amount, Batches, Entry, Ingredient, JarAcid, RawFood, SyrupChoice
@@ -84,12 +84,12 @@ def raw_food(shelf: Shelf, food: str, asked: Asked) -> Iterable[RawFood]:
             (row for row in rows if row.variety == variety),
             key=lambda row: (row.jar != asked.jar, row.jar != asked.printed_jar, row.basis != "canner load"),
         )
-        share = asked.jars * volume[asked.jar] / volume[row.jar]
+        low, high = buying.pounds(row, Fraction(asked.jars * volume[asked.jar], volume[row.jar]))
         fills = str(row.jars_from) if row.jars_from == row.jars_to else f"{row.jars_from} to {row.jars_to}"
         yield RawFood(
             variety,
-            _quarter(row.pounds_from * share / row.jars_to),
-            _quarter(row.pounds_to * share / row.jars_from),
+            buying.up_to(low, buying.QUARTERS),
+            buying.up_to(high, buying.QUARTERS),
             f"{buying.weighed(row, 'pounds')} for {fills} {plural(shelf, row.jar, row.jars_to)}",
             row.page,
         )
@@ -105,11 +105,6 @@ def syrups(shelf: Shelf, entry: Entry, asked: Asked) -> Iterable[SyrupChoice]:
     for row in shelf.package.syrups:
         if (not named or row.title in named) and (asked.jar is None or row.load == load):
             yield SyrupChoice(row.title, row.sugar_percent, row.load, row.water_cup, row.sugar_cup, row.page)
-
-
-def _quarter(pounds: float) -> float:
-    """Up to the next quarter pound."""
-    return math.ceil(round(pounds * 4, 6)) / 4
 
 
 def plural(shelf: Shelf, jar: str, number: int) -> str:

@@ -10,14 +10,11 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from stillroom import printed
+from stillroom import kitchen, printed
 from stillroom.errors import BadInput
 from stillroom.printed import Batches, Entry
 from stillroom.recipe_question import Asked
 from stillroom.shelf import Shelf
-
-_CUPS = {"teaspoon": 1 / 48, "tablespoon": 1 / 16, "cup": 1, "pint": 2, "quart": 4, "gallon": 16}
-"""US cups: 3 teaspoons to a tablespoon, 16 tablespoons to a cup (NIST Handbook 44, appendix C)."""
 
 
 class _Offer(NamedTuple):
@@ -114,7 +111,7 @@ def acid_in_a_jar(entry: Entry, column: str | None, fills: int) -> float:
         for line in entry.get("ingredients", ())
         if line["role"] == "acid" and "per" not in line and not line.get("soak")
     )
-    return sum(found.low * _CUPS[found.unit] for found in amounts if found is not None) / fills
+    return sum(kitchen.cups(found.low, found.unit) for found in amounts if found is not None) / fills
 
 
 def acid_by_column(shelf: Shelf, entry: Entry) -> dict[str, float]:

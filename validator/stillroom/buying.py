@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 PER_JARS = ("canner load", "average")
 """Bases that give pounds for a number of jars; the others give the jars a container fills."""
+QUARTERS, HUNDREDTHS = 4, 100
+"""Parts of a pound that weights are rounded up to."""
 
 
 _RAW = {
@@ -116,14 +118,26 @@ def weighed(row: Yield, unit: str) -> str:
     return f"about {said}" if row.note == "about" else f"{said} {row.note}".rstrip()
 
 
+def pounds(row: Yield, jars: Fraction | int) -> tuple[Fraction, Fraction]:
+    """Work out the raw food for a number of jars: the least and the most pounds that a printed yield tells of, exact.
+
+    Parameters
+    ----------
+    row : Yield
+    jars : Fraction or int
+        Of the size of the row; another size is carried to it by volume.
+    """
+    return jars * Fraction(str(row.pounds_from)) / row.jars_to, jars * Fraction(str(row.pounds_to)) / row.jars_from
+
+
+def up_to(weight: Fraction, parts: int) -> float:
+    """Round a weight up to the next part of a pound, like :data:`QUARTERS`."""
+    return float(Fraction(math.ceil(weight * parts), parts))
+
+
 def _purchase(row: Yield, jars: int) -> Purchase:
-    low = jars * Fraction(str(row.pounds_from)) / row.jars_to
-    high = jars * Fraction(str(row.pounds_to)) / row.jars_from
+    low, high = (up_to(weight, HUNDREDTHS) for weight in pounds(row, jars))
     held: tuple[int | None, int | None] = (None, None)
     if row.basis not in PER_JARS:
         held = (math.ceil(Fraction(jars, row.jars_to)), math.ceil(Fraction(jars, row.jars_from)))
-    return Purchase(row.variety, row.basis, _hundredth(low), _hundredth(high), *held, row)
-
-
-def _hundredth(pounds: Fraction) -> float:
-    return float(Fraction(math.ceil(pounds * 100), 100))
+    return Purchase(row.variety, row.basis, low, high, *held, row)

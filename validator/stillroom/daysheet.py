@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from fractions import Fraction
 
@@ -160,7 +159,7 @@ def _small(title: str) -> str:
 
 
 def _kitchen(pounds: float) -> str:
-    return wording.amount(math.ceil(Fraction(repr(pounds)) * 4) / 4)
+    return wording.amount(buying.up_to(Fraction(repr(pounds)), buying.QUARTERS))
 
 
 def _between(low: str, high: str) -> str:

@@ -5,26 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from stillroom import buying, page, wording
+from stillroom import buying, kitchen, page, wording
 from stillroom.printed import Amount, Ingredient, JarAcid, Recipe, exact
 from stillroom.shelf import Shelf
 
 
 class _Step(NamedTuple):
-    """From ``least`` on an amount is also said in a larger measure: ``small`` of its own go into ``large`` of that."""
+    """From ``least`` on an amount is also said in a larger measure, in whole times ``large`` of that."""
 
     least: float
-    small: float
     large: float
     unit: str
 
 
 _STEPS = {
-    "teaspoon": _Step(6, 3, 1, "tablespoon"),
-    "tablespoon": _Step(8, 4, 0.25, "cup"),
-    "cup": _Step(8, 4, 1, "quart"),
+    "teaspoon": _Step(6, 1, "tablespoon"),
+    "tablespoon": _Step(8, 0.25, "cup"),
+    "cup": _Step(8, 1, "quart"),
 }
-"""3 teaspoons to a tablespoon, 16 tablespoons to a cup, 4 cups to a quart (NIST Handbook 44, appendix C)."""
 
 
 def recipe_sheet(recipe: Recipe, shelf: Shelf) -> str:
@@ -193,7 +191,7 @@ def measure(amount: Amount | None) -> str:
     text = _named(amount.low, amount.unit)
     step = _STEPS.get(amount.unit)
     if step is not None and amount.low >= step.least:
-        steps, rest = divmod(round(amount.low, 4), step.small)
+        steps, rest = divmod(round(amount.low, 4), step.large * kitchen.in_one(amount.unit, step.unit))
         also = wording.units(steps * step.large, step.unit)
         text += f" ({also} plus {wording.units(rest, amount.unit)})" if rest else f" ({also})"
     return text
@@ -202,7 +200,7 @@ def measure(amount: Amount | None) -> str:
 def _with_smaller(cups: float) -> str:
     """Cups in quarters, and the rest in tablespoons: 5/16 cup is 1/4 cup plus 1 tablespoon."""
     quarters = int(cups * 4) / 4
-    rest = exact((cups - quarters) * 16)
+    rest = exact((cups - quarters) * kitchen.in_one("tablespoon", "cup"))
     return (
         f"{wording.units(quarters, 'cup')} plus {wording.units(rest, 'tablespoon')}"
         if quarters

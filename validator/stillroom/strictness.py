@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
+from stillroom.kitchen import TEASPOONS
 from stillroom.names import plain
 from stillroom.tables import GROUPS, TABLES
 
@@ -30,8 +31,6 @@ _DUTY = re.compile(
     r"ounce\w*|inch\w*|minute\w*|hour\w*|day\w*|f|psi|safe\w*|unsafe|danger\w*|recommended)\b"
 )
 _STRICT = ("acid", "acidified", "low-acid")
-_TEASPOONS = {"teaspoon": 1.0, "tablespoon": 3.0, "cup": 48.0}
-"""US customary measures: 3 teaspoons to the tablespoon, 16 tablespoons to the cup (NIST Handbook 44, appendix C)."""
 
 
 class Judged(NamedTuple):
@@ -125,7 +124,7 @@ def _acidity(cell: Cell) -> Judged:
 
 def _acid_amount(cell: Cell) -> Judged:
     def measured(row: Row) -> float | None:
-        amount, one = number(row["quantity"]), _TEASPOONS.get(row["unit"])
+        amount, one = number(row["quantity"]), TEASPOONS.get(row["unit"])
         if row["unit"] != cell.old_row["unit"] or row["unit"] != cell.new_row["unit"]:
             return None if amount is None or one is None else amount * one
         return amount
