@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 import stillroom
-from stillroom import batch, handling, lethality, runlog, verdict, wording
+from stillroom import batch, handling, lethality, runlog, saturation, verdict, wording
 from stillroom.answer import Answer, Option, Stated
 from stillroom.batch import Batch
 from stillroom.errors import BadInput
@@ -282,7 +282,7 @@ def _lethality(judged: Judged, log: RunLog, true_psi: Real, altitude_ft: float, 
     high = len(true_psi) if period.end_us is None else int(np.searchsorted(log.time_us, period.end_us))
     if low >= high:
         return None
-    steam = lethality.steam_F(true_psi[low:high], altitude_ft)
+    steam = saturation.steam_of_each_F(true_psi[low:high], altitude_ft)
     return lethality.F0_min(log.time_us[low:high], steam, max_gap_us)
 
 
@@ -462,7 +462,7 @@ def _absolute(record: Batch, answer: Answer, log: RunLog, judged: Judged) -> lis
     """Tell that the contradiction looks like a logger of absolute pressure."""
     if judged.pressed is None:
         return []
-    if abs(_pressing(judged, log, record) - lethality.outside_psi(answer.altitude_ft)) > ABSOLUTE_PSI:
+    if abs(_pressing(judged, log, record) - saturation.outside_psi(answer.altitude_ft)) > ABSOLUTE_PSI:
         return []
     told = (
         "With the vent open the log shows about the pressure of the air outside, as a logger of absolute pressure "
