@@ -4,6 +4,9 @@ import json
 import os
 
 import pytest
+from jsonschema import Draft202012Validator
+
+from stillroom.checks.recipes import unfolded
 
 SCHEMA = {
     "$schema": "https://json-schema.org/draft/2020-12/schema",
@@ -75,3 +78,47 @@ def test_a_missing_schema_is_a_finding(recipes):
 def test_a_near_miss_a_star_or_an_ampersand_inside_a_text_is_no_anchor(recipes):
     recipes.put(FILE, "food: salt & vinegar * twice\n")
     assert recipes.found("recipes") == ()
+
+
+WITH_REFERENCES = {
+    "type": "object",
+    "properties": {
+        "food": {"$ref": "#/$defs/word", "description": "beside it"},
+        "jar": {"$ref": "#/$defs/word", "maxLength": 3},
+        "steps": {"$ref": "#/$defs/steps"},
+    },
+    "$defs": {
+        "word": {"type": "string", "pattern": "^[a-z]+$", "maxLength": 5},
+        "steps": {"type": "array", "items": {"anyOf": [{"$ref": "#/$defs/steps"}, {"$ref": "#/$defs/word"}]}},
+        "unused": {"$ref": "#/$defs/unused"},
+    },
+}
+
+
+@pytest.mark.parametrize(
+    "document",
+    [
+        {"food": "beets"}, {"food": "Beets"}, {"food": "potatoes"}, {"food": 1}, {"jar": "pin"}, {"jar": "pint"},
+        {"jar": "quarts"}, {"steps": ["wash", ["peel", ["slice"]]]}, {"steps": ["wash", ["Peel"]]}, {"steps": [[[1]]]},
+        {"steps": "wash"}, [],
+    ],
+)  # fmt: skip
+def test_a_schema_with_its_references_written_out_says_the_same(document):
+    """What the JSON Schema library says of the schema as it stands is the measure."""
+    one, other = Draft202012Validator(WITH_REFERENCES), Draft202012Validator(unfolded(WITH_REFERENCES))
+    assert [(e.message, list(e.absolute_path)) for e in other.iter_errors(document)] == [
+        (e.message, list(e.absolute_path)) for e in one.iter_errors(document)
+    ]
+
+
+def test_references_are_written_out_where_they_can_be():
+    written = unfolded(WITH_REFERENCES)["properties"]
+    assert written["food"] == WITH_REFERENCES["$defs"]["word"]
+    assert "$ref" in written["jar"] and "$ref" not in written["steps"]
+    assert written["steps"]["items"]["anyOf"][0] == {"$ref": "#/$defs/steps"}
+
+
+def test_definitions_that_double_again_and_again_are_not_multiplied_out():
+    doubling = {f"a{n}": {"anyOf": [{"$ref": f"#/$defs/a{n + 1}"}] * 2} for n in range(60)}
+    schema = {"properties": {"food": {"$ref": "#/$defs/a0"}}, "$defs": {**doubling, "a60": {"type": "string"}}}
+    assert Draft202012Validator(unfolded(schema)).is_valid({"food": "beets"})

@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from stillroom import checks
+from stillroom import checks, column_engine, row_engine
 from stillroom.checked import CheckedPackage
 from stillroom.checks import structure
 
@@ -76,6 +76,82 @@ def test_each_column_spoiled_in_each_row_kind_is_found_alike(package, file):
     one = {(f.file, f.line, f.column) for f in structure.by_frictionless(opened)}
     other = {(f.file, f.line, f.column) for f in structure.by_pandera(opened)}
     assert one == other and one
+
+
+def _nothing(*_):
+    return iter(())
+
+
+@pytest.fixture(params=["Frictionless", "pandera"])
+def alone(request, package, monkeypatch):
+    """One of the two engines by itself; the other finds nothing."""
+    other = column_engine if request.param == "Frictionless" else row_engine
+    monkeypatch.setattr(other, "enforce", _nothing)
+    return package
+
+
+@pytest.mark.parametrize(
+    ("cells", "column", "says"),
+    [
+        ({"minutes": "three"}, "minutes", "is no whole number"),
+        ({"minutes": "30.5"}, "minutes", "is no whole number"),
+        ({"minutes": "241"}, "minutes", "is above 240"),
+        ({"minutes": ""}, "minutes", "is blank"),
+        ({"pressure_psi": "16"}, "pressure_psi", "is above 15"),
+        ({"jar": "litre"}, "jar", "is not one of"),
+        ({"page": "page 4"}, "page", "does not have the form"),
+        ({"food": "celery"}, "food", "is not in table foods"),
+        ({"source": "usda-2051"}, "source", "is not in table sources"),
+    ],
+)
+def test_each_engine_alone_finds_a_wrong_cell_of_a_schedule(alone, cells, column, says):
+    alone.edit(VEGETABLES, 2, **cells)
+    found = alone.found("structure")
+    assert {(f.file, f.line, f.column) for f in found} == {(VEGETABLES, 2, column)}
+    assert any(says in f.wrong for f in found)
+
+
+def test_each_engine_alone_finds_a_row_twice(alone):
+    rows = alone.read(VEGETABLES)
+    alone.write(VEGETABLES, [*rows[:3], rows[2], *rows[3:]])
+    (finding,) = alone.found("structure")
+    assert (finding.file, finding.line) == (VEGETABLES, 4) and "as a row above" in finding.wrong
+
+
+def test_each_engine_alone_compares_keys_as_numbers_not_as_texts(alone):
+    rows = alone.read(VEGETABLES)
+    twice = [*rows[2]]
+    twice[rows[0].index("minutes")] = f"0{twice[rows[0].index('minutes')]}"
+    alone.write(VEGETABLES, [*rows[:3], twice, *rows[3:]])
+    (finding,) = alone.found("structure")
+    assert (finding.file, finding.line) == (VEGETABLES, 4) and "as a row above" in finding.wrong
+
+
+def test_each_engine_alone_passes_a_row_that_differs_in_one_column_of_the_key(alone):
+    """The near miss of a row twice; the two readings, not the schema, say that it is wrong."""
+    rows = alone.read(VEGETABLES)
+    other = [*rows[2]]
+    other[rows[0].index("minutes")] = "199"
+    alone.write(VEGETABLES, [*rows[:3], other, *rows[3:]])
+    assert alone.found("structure") == ()
+
+
+@pytest.mark.parametrize("engine", ["by_frictionless", "by_pandera"])
+def test_each_engine_alone_finds_an_id_twice(package, engine):
+    rows = package.read(FOODS)
+    package.write(FOODS, [*rows, rows[-1]])
+    found = list(getattr(structure, engine)(CheckedPackage(str(package.root))))
+    assert [(f.file, f.line, f.column) for f in found if f.column] == [(FOODS, len(rows) + 1, "id")]
+    assert [f.wrong for f in found if not f.column] == ["row has the same id as a row above"]
+
+
+@pytest.mark.parametrize("engine", ["by_frictionless", "by_pandera"])
+def test_a_schema_that_is_none_is_a_finding(package, engine):
+    schema = json.loads(package.bytes("schema/schedule.json"))
+    schema["fields"][0]["constraints"] = ["required"]
+    package.put("schema/schedule.json", json.dumps(schema))
+    found = list(getattr(structure, engine)(CheckedPackage(str(package.root))))
+    assert ("datapackage.json", "descriptor is not valid") in {(f.file, f.wrong) for f in found}
 
 
 def test_a_large_package_is_not_given_to_frictionless(package, monkeypatch):

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stillroom import lethality, run_pressure, runlog, verdict
+from stillroom import lethality, run_pressure, runlog, saturation, verdict
 from stillroom.log_times import MINUTE
 from stillroom.runlog import Event
 from stillroom.verdict import Needs
@@ -155,6 +155,6 @@ def test_whole_kpa_get_no_allowance(tmp_path):
 @given(runs(), st.integers(1, 20))
 def test_more_pressure_never_means_less_lethality(run, halves):
     time_us, psi, _ = run
-    lower = lethality.F0_min(time_us, lethality.steam_F(psi, 1650.0), GAP)
-    higher = lethality.F0_min(time_us, lethality.steam_F(psi + halves / 2, 1650.0), GAP)
+    lower = lethality.F0_min(time_us, saturation.steam_of_each_F(psi, 1650.0), GAP)
+    higher = lethality.F0_min(time_us, saturation.steam_of_each_F(psi + halves / 2, 1650.0), GAP)
     assert 0 <= lower <= higher

@@ -12,7 +12,7 @@ import json
 import numpy as np
 import pytest
 
-from stillroom import lethality, runlog, verdict
+from stillroom import runlog, saturation, verdict
 from stillroom.command import main
 from stillroom.log_times import MINUTE
 from stillroom.runlog import Event
@@ -181,7 +181,7 @@ def test_lethality_after_the_canner_was_opened_and_not_vented_again_does_not_cou
 
 def test_a_constant_run_has_the_lethality_of_its_minutes(judged):
     rows = [(12, 0, "vent-start"), (22, None, "weight-on"), *[(m, 11) for m in range(23, 44)]]
-    steam = float(lethality.steam_F(np.array([11.0]), 1650.0)[0])
+    steam = float(saturation.steam_of_each_F(np.array([11.0]), 1650.0)[0])
     assert judged(rows).lethality_F0_min == pytest.approx(20 * 10 ** ((steam - 250) / 18), rel=1e-6)
 
 

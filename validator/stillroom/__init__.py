@@ -381,13 +381,20 @@ def check(path: str | None = None, against: str | None = None) -> Report:
     BadPackage
         The older version is damaged.
     """
-    from stillroom import checks
-    from stillroom.checked import CheckedPackage
+    from stillroom import second_process
     from stillroom.package import home
 
     root = home() if path is None else question.path("package", path)
     older = None if against is None else question.path("version", against)
-    report = checks.report(CheckedPackage(root))
+    with second_process.started() as process:  # before the tables are loaded, which takes as long as what it loads
+        from stillroom import checks
+        from stillroom.checked import CheckedPackage
+        from stillroom.checks import structure
+
+        package = CheckedPackage(root)
+        if process is not None:
+            structure.ahead(package, process)
+        report = checks.report(package)
     if older is None:
         return report
     from stillroom import gate

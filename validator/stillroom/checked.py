@@ -24,6 +24,7 @@ import pandas as pd
 from pandas.api.types import union_categoricals
 
 from stillroom import files
+from stillroom.breach import Work, work
 from stillroom.documents import NotPlain, plain_json, plain_yaml
 from stillroom.errors import BadInput, StillroomError
 from stillroom.finding import Finding, shown
@@ -32,6 +33,8 @@ from stillroom.tables import GROUPS
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+
+    from stillroom.second_process import SecondProcess
 
 LARGEST_FILE = 512 * 1024 * 1024
 """Largest file that is read, bytes."""
@@ -148,6 +151,11 @@ class Table:
         """Number of rows."""
         return len(self.lines)
 
+    def distinct(self, name: str) -> tuple[str, ...]:
+        """Distinct texts of one column, in the order of their first sight; without blanks."""
+        texts = self.texts[name]
+        return tuple(text for code in np.unique(self.codes[name]).tolist() if (text := texts[code]))
+
     def column(self, name: str) -> pd.Categorical:
         """One column, as text."""
         return pd.Categorical.from_codes(self.codes[name], categories=pd.Index(self.texts[name], dtype=object))
@@ -196,6 +204,8 @@ class CheckedPackage:
         What could not be read and what is wrong with the form of the files.
     tables : dict of str to Table
         What could be read, by name.
+    second_process : SecondProcess or None
+        A process that enforces the table schemas meanwhile.
 
     Raises
     ------
@@ -212,6 +222,7 @@ class CheckedPackage:
         self.problems: list[Finding] = []
         self.tables: dict[str, Table] = {}
         self.descriptor: dict[str, Any] = {}
+        self.second_process: SecondProcess | None = None
         self._rows_left, self._texts_left = MOST_ROWS, MOST_TEXTS
         self._interned: dict[tuple[str, str], Interned] = {}
         self._schemas: dict[str, dict[str, Any] | None] = {}
@@ -228,6 +239,11 @@ class CheckedPackage:
         if name not in self.tables:
             raise Unreadable(f"table {name} cannot be read")
         return self.tables[name]
+
+    @cached_property
+    def work(self) -> Work:
+        """All tables, as the engines that enforce their schemas take them."""
+        return work(self.root, self.tables.values())
 
     @cached_property
     def schedules(self) -> pd.DataFrame:

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from stillroom import batch, lethality, run_pressure, runlog, verdict, wording
+from stillroom import batch, lethality, run_pressure, runlog, saturation, verdict, wording
 from stillroom.answer import Answer, Option
 from stillroom.arrays import Real
 from stillroom.batch import Batch
@@ -189,5 +189,5 @@ def _lethality(run: Evidence) -> float | None:
     high = len(run.true_psi) if period.end_us is None else int(np.searchsorted(log.time_us, period.end_us))
     if low >= high:
         return None
-    steam = lethality.steam_F(run.true_psi[low:high], run.answer.altitude_ft)
+    steam = saturation.steam_of_each_F(run.true_psi[low:high], run.answer.altitude_ft)
     return lethality.F0_min(log.time_us[low:high], steam, run.needs.max_gap_us)

@@ -13,61 +13,9 @@ import numpy as np
 
 from stillroom.arrays import Real, Whole
 from stillroom.log_times import MINUTE
-from stillroom.pressure import KPA_IN_PSI
 
 REFERENCE_F = 250.0
 Z_F = 18.0
-FEET_IN_METERS = 0.3048
-_STEP_PSI = 0.001
-"""Readings are taken to the nearest thousandth of a psi before steam is looked up: under 0.002 degF, and a log of a
-million readings asks for a few thousand temperatures."""
-
-
-def outside_psi(altitude_ft: float) -> float:
-    """Pressure of the air in the 1976 standard atmosphere.
-
-    Parameters
-    ----------
-    altitude_ft : float
-        Feet above sea level.
-
-    Returns
-    -------
-    float
-        Psi, absolute.
-    """
-    from fluids.atmosphere import ATMOSPHERE_1976
-
-    pascals: float = ATMOSPHERE_1976(altitude_ft * FEET_IN_METERS).P
-    return pascals / 1000 / float(KPA_IN_PSI)
-
-
-def steam_F(gauge_psi: Real, altitude_ft: float) -> Real:  # noqa: N802  (units stand in names)
-    """Temperature of saturated, air-free steam (IAPWS-IF97).
-
-    Parameters
-    ----------
-    gauge_psi : array of float64
-        True pressure above the air outside, psi.
-    altitude_ft : float
-        Feet above sea level.
-
-    Returns
-    -------
-    array of float64
-        Degrees Fahrenheit.
-    """
-    import seuif97
-
-    step = np.rint(gauge_psi / _STEP_PSI).astype(np.int64)
-    low = int(step.min(initial=0))
-    asked = np.flatnonzero(np.bincount(step - low)) if len(step) else step
-    outside = outside_psi(altitude_ft)
-    kilopascals = np.maximum((asked + low) * _STEP_PSI + outside, 0.1) * float(KPA_IN_PSI)
-    table = np.full(int(asked.max(initial=0)) + 1, np.nan)
-    table[asked] = [seuif97.px2t(p / 1000, 1.0) * 1.8 + 32 for p in kilopascals.tolist()]
-    found: Real = table[step - low]
-    return found
 
 
 def lethal_rate(temperature_F: Real) -> Real:  # noqa: N803

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from stillroom import lethality, run_pressure, wording
+from stillroom import run_pressure, saturation, wording
 from stillroom.answer import STANDING
 from stillroom.arrays import Real
 from stillroom.evidence import Evidence
@@ -77,7 +77,7 @@ def _absolute(run: Evidence) -> Iterator[Noted]:
     if pressed is None:
         return
     shown = run_pressure.vent_psi(run.log, pressed, run.batch.error_psi)
-    if abs(shown - lethality.outside_psi(run.answer.altitude_ft)) <= ABSOLUTE_PSI:
+    if abs(shown - saturation.outside_psi(run.answer.altitude_ft)) <= ABSOLUTE_PSI:
         told = (
             "With the vent open the log shows about the pressure of the air outside, as a logger of absolute pressure "
             "does; a log is judged by the pressure above the air outside."

@@ -26,7 +26,6 @@ temperatures that its own tables give at the tops of their bands, rounded down. 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -52,41 +51,19 @@ FLOORS = {
 """Lowest steam temperature, degF, by gauge and published pressures along the bands, psi."""
 
 
-@lru_cache(maxsize=100_000)
-def steam_F(pressure_psi: float, altitude_ft: float) -> float:  # noqa: N802
-    """Temperature of saturated steam in a canner.
-
-    Parameters
-    ----------
-    pressure_psi : float
-        Above the air outside, psi.
-    altitude_ft : float
-        Above sea level, feet.
-
-    Returns
-    -------
-    float
-        degF.
-    """
-    from chemicals.vapor_pressure import Tsat_IAPWS
-    from fluids.atmosphere import ATMOSPHERE_1976
-    from fluids.constants import foot, psi
-    from fluids.core import K2F
-
-    absolute = ATMOSPHERE_1976(min(altitude_ft, HIGHEST_FT) * foot).P + pressure_psi * psi
-    return float(K2F(Tsat_IAPWS(absolute)))
-
-
 def check(package: CheckedPackage) -> Iterator[Finding]:
     """Yield rows whose steam is too cool."""
-    from stillroom import series
+    from stillroom import saturation, series
 
     frame = package.series
     pressed = frame[frame["gauge"].isin(("dial", "weighted")) & (frame["method"] == "pressure")]
     rows = pressed.assign(top=pressed["altitude_to_ft"].fillna(OPEN_TOP_FT), floor=_floors(pressed))
     rows = rows[rows["pressure_psi"].notna()]
     kinds = rows.drop_duplicates(["pressure_psi", "top"])[["pressure_psi", "top"]]
-    kinds["steam"] = [steam_F(psi, top) for psi, top in zip(kinds["pressure_psi"], kinds["top"], strict=True)]
+    kinds["steam"] = [
+        saturation.steam_F(psi, min(top, HIGHEST_FT))
+        for psi, top in zip(kinds["pressure_psi"], kinds["top"], strict=True)
+    ]
     rows = rows.merge(kinds, on=["pressure_psi", "top"], how="left")
     cool = rows[rows["steam"] < rows["floor"]]
     for row, top, steam, floor in zip(series.bands(cool), cool["top"], cool["steam"], cool["floor"], strict=True):

@@ -46,6 +46,9 @@ _NOT_PLAIN = {
     "syntax": ("is no YAML: {}", "mend it"),
 }
 """What is wrong and how to mend it, by the kind of what is not plain YAML."""
+_BESIDE = {"$ref", "description", "title"}
+_OWN_BASE = {"$id", "$anchor", "$dynamicAnchor"}
+"""Keywords that give a definition a name of its own."""
 
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
@@ -61,7 +64,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     if schema is None:
         yield Finding(NAME, SCHEMA, None, "", "", problem, "", "restore the schema of recipes")
         return
-    validator = schemas.validator(schema)
+    validator = schemas.validator(unfolded(schema))
     for file in sorted(os.listdir(folder)):
         path = f"{RECIPES}/{file}"
         if not file.endswith((".yaml", ".yml")):
@@ -72,6 +75,37 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
             yield Finding(NAME, path, None, "", "", problem, "", "restore the file")
             continue
         yield from _recipe(package, path, data, validator)
+
+
+def unfolded(schema: dict[str, Any]) -> dict[str, Any]:
+    """Write out the references of a JSON Schema to its own definitions: looking them up takes longer than all else.
+
+    A reference stays as it is where it leads to itself or to no definition, and where more than a description stands
+    beside it, since keywords side by side act on one another. A definition is written out once and shared.
+    """
+    definitions = schema.get("$defs")
+    written: dict[str, Any] = {}
+
+    def unfold(node: Any) -> Any:
+        if isinstance(node, list):
+            return [unfold(part) for part in node]
+        if not isinstance(node, dict):
+            return node
+        to = node.get("$ref")
+        if isinstance(to, str) and node.keys() <= _BESIDE and isinstance(definitions, dict):
+            name = to.removeprefix("#/$defs/")
+            meant = definitions.get(name)
+            if to == f"#/$defs/{name}" and isinstance(meant, dict) and not _OWN_BASE & meant.keys():
+                if name not in written:
+                    written[name] = node  # a reference back to here stays one
+                    written[name] = unfold(meant)
+                return written[name]
+        return {name: unfold(part) for name, part in node.items()}
+
+    try:
+        return {name: part if name == "$defs" else unfold(part) for name, part in schema.items()}
+    except RecursionError:
+        return schema
 
 
 def _recipe(package: CheckedPackage, path: str, data: bytes, validator: Any) -> Iterator[Finding]:

@@ -72,6 +72,8 @@ def _pages(table: Table, guides: dict[tuple[str, str], dict[str, str]], known: s
     kinds = frame[["source", "page"]].drop_duplicates()
     said = [_page_wrong(source, page, guides, known) for source, page in kinds.itertuples(index=False)]
     kinds["wrong"], kinds["published"] = [pair[0] for pair in said], [pair[1] for pair in said]
+    if (kinds["wrong"] == "").all():
+        return
     rows = frame.merge(kinds[kinds["wrong"] != ""], on=["source", "page"], how="inner")
     for source, page, line, wrong, published in rows.itertuples(index=False):
         column, value = ("page", page) if source in known else ("source", source)
@@ -140,6 +142,8 @@ def _captions(package: CheckedPackage, guides: dict[tuple[str, str], dict[str, s
             wrong = "does not stand in both readings"
         said.append((column, wrong))
     kinds["wrong_column"], kinds["wrong"] = [pair[0] for pair in said], [pair[1] for pair in said]
+    if (kinds["wrong"] == "").all():
+        return
     rows = frame.merge(kinds[kinds["wrong"] != ""], on=columns, how="inner")
     for band, column, wrong in zip(series.bands(rows), rows["wrong_column"], rows["wrong"], strict=True):
         yield band.finding(NAME, column, wrong)
