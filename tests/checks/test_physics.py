@@ -7,8 +7,8 @@ from stillroom.checks.physics import steam_F
 VEGETABLES = "schedules/vegetables.csv"
 
 
-def test_the_published_pressures_reach_their_floors(package):
-    assert package.found("physics") == ()
+def test_the_published_pressures_reach_their_floors(published):
+    assert published.found("physics") == ()
 
 
 @pytest.mark.parametrize(("pressure_MPa", "kelvin"), [(0.1, 372.755919), (1, 453.035632), (10, 584.149488)])
