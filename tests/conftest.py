@@ -3,9 +3,16 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
+
+from tests import repository
+
+if TYPE_CHECKING:
+    from stillroom.checked import CheckedPackage
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -25,3 +32,31 @@ def schedules() -> list[dict[str, str]]:
 @pytest.fixture(scope="session")
 def foods() -> dict[str, dict[str, str]]:
     return {row["id"]: row for row in table("schedules/foods.csv")}
+
+
+@pytest.fixture(scope="session")
+def pristine(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Give a package with few recipes and without findings, to be copied and never to be written to."""
+    return repository.with_few_recipes(tmp_path_factory.mktemp("pristine"))
+
+
+@pytest.fixture(scope="session")
+def before(pristine: Path) -> CheckedPackage:
+    """Give the same, as the checks read it."""
+    from stillroom.checked import CheckedPackage
+
+    return CheckedPackage(str(pristine))
+
+
+@pytest.fixture
+def narrow(monkeypatch: pytest.MonkeyPatch, before: CheckedPackage) -> Callable[[CheckedPackage], CheckedPackage]:
+    """Let Frictionless read the tables that a test edited and those beside them, not the others again and again."""
+    from stillroom.checks import structure
+
+    whole = structure.by_frictionless
+
+    def narrowed(package: CheckedPackage) -> CheckedPackage:
+        return repository.edited(package, before)
+
+    monkeypatch.setattr(structure, "by_frictionless", lambda package: whole(narrowed(package)))
+    return narrowed

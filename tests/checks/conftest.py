@@ -1,9 +1,10 @@
-"""A copy of the package to spoil, one edit at a time, and what one check finds in it."""
+"""The package as published, copies of it to spoil, one edit at a time, and what one check finds in them."""
 
 from __future__ import annotations
 
 import csv
-import shutil
+from collections.abc import Callable
+from functools import cached_property
 from pathlib import Path
 
 import pytest
@@ -11,33 +12,57 @@ import pytest
 from stillroom import checks
 from stillroom.checked import CheckedPackage
 from stillroom.finding import Finding
-
-ROOT = Path(__file__).resolve().parents[2]
-PARTS = ("schedules", "shared", "schema", "datapackage.json")
+from tests.repository import HOME, copied
 
 
-class Spoiled:
-    """A copy of the package."""
+class Published:
+    """The package as it is published, whole, read once for all checks and never written to."""
 
-    def __init__(self, root: Path) -> None:
+    def __init__(self, root: Path = HOME) -> None:
         self.root = root
-        for part in PARTS:
-            source, target = ROOT / part, root / part
-            shutil.copytree(source, target) if source.is_dir() else shutil.copy(source, target)
+
+    @cached_property
+    def opened(self) -> CheckedPackage:
+        """The package, as the checks read it."""
+        return CheckedPackage(str(self.root))
 
     def read(self, file: str) -> list[list[str]]:
         with open(self.root / file, encoding="utf-8", newline="") as opened:
             return list(csv.reader(opened))
-
-    def write(self, file: str, rows: list[list[str]]) -> None:
-        with open(self.root / file, "w", encoding="utf-8", newline="") as opened:
-            csv.writer(opened, lineterminator="\n").writerows(rows)
 
     def line(self, file: str, **cells: str) -> int:
         """Line of the first row that has these cells."""
         rows = self.read(file)
         columns = {name: rows[0].index(name) for name in cells}
         return next(n for n, row in enumerate(rows[1:], 2) if all(row[columns[c]] == v for c, v in cells.items()))
+
+    def bytes(self, file: str) -> bytes:
+        return (self.root / file).read_bytes()
+
+    def found(self, check: str) -> tuple[Finding, ...]:
+        """What one check finds; it must not break."""
+        one = next(c for c in checks.every() if c.name == check)
+        report = checks.report(self.opened, [one])
+        assert not report.broken, report.broken
+        assert not report.left_out, report.left_out
+        return report.findings
+
+    def places(self, check: str) -> list[tuple[str, int | None, str]]:
+        """File, line and column of what one check finds."""
+        return [(f.file, f.line, f.column) for f in self.found(check)]
+
+
+class Spoiled(Published):
+    """A copy of the package, read anew each time."""
+
+    @property
+    def opened(self) -> CheckedPackage:  # type: ignore[override]
+        """The copy as it now is."""
+        return CheckedPackage(str(self.root))
+
+    def write(self, file: str, rows: list[list[str]]) -> None:
+        with open(self.root / file, "w", encoding="utf-8", newline="") as opened:
+            csv.writer(opened, lineterminator="\n").writerows(rows)
 
     def edit(self, file: str, line: int, **cells: str) -> None:
         rows = self.read(file)
@@ -58,28 +83,19 @@ class Spoiled:
         self.write(file, rows)
         return len(rows)
 
-    def bytes(self, file: str) -> bytes:
-        return (self.root / file).read_bytes()
-
     def put(self, file: str, data: bytes | str) -> None:
         path = self.root / file
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(data.encode() if isinstance(data, str) else data)
 
-    def found(self, check: str) -> tuple[Finding, ...]:
-        """What one check finds; it must not break."""
-        one = next(c for c in checks.every() if c.name == check)
-        report = checks.report(CheckedPackage(str(self.root)), [one])
-        assert not report.broken, report.broken
-        assert not report.left_out, report.left_out
-        return report.findings
 
-    def places(self, check: str) -> list[tuple[str, int | None, str]]:
-        """File, line and column of what one check finds."""
-        return [(f.file, f.line, f.column) for f in self.found(check)]
+@pytest.fixture(scope="session")
+def published() -> Published:
+    """Give the published package."""
+    return Published()
 
 
 @pytest.fixture
-def package(tmp_path: Path) -> Spoiled:
-    """Give a copy of the package."""
-    return Spoiled(tmp_path)
+def package(tmp_path: Path, pristine: Path, narrow: Callable[..., CheckedPackage]) -> Spoiled:
+    """Give a copy of the package with few recipes, of which Frictionless reads what is edited."""
+    return Spoiled(copied(tmp_path, source=pristine))

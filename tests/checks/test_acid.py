@@ -6,8 +6,8 @@ ACID, FIRST, SECOND = "schedules/acid.csv", "schedules/readings/acid-first.csv",
 FIGS = {"food": "figs", "jar": "quart", "acid": "bottled lemon juice"}
 
 
-def test_the_published_amounts_are_those_of_both_readings(package):
-    assert package.found("acid") == ()
+def test_the_published_amounts_are_those_of_both_readings(published):
+    assert published.found("acid") == ()
 
 
 @pytest.mark.parametrize(

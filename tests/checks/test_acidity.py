@@ -3,8 +3,8 @@ from __future__ import annotations
 VEGETABLES, FOODS, ACID = "schedules/vegetables.csv", "schedules/foods.csv", "schedules/acid.csv"
 
 
-def test_the_published_acids_pass(package):
-    assert package.found("acidity") == ()
+def test_the_published_acids_pass(published):
+    assert published.found("acidity") == ()
 
 
 def test_a_low_acid_food_in_boiling_water_is_found(package):

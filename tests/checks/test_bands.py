@@ -10,8 +10,8 @@ DIAL = {"food": "asparagus", "pack": "hot", "jar": "pint", "gauge": "dial"}
 BERRIES = {"food": "apples-sliced", "jar": "pint"}
 
 
-def test_the_published_bands_pass(package):
-    assert package.found("bands") == ()
+def test_the_published_bands_pass(published):
+    assert published.found("bands") == ()
 
 
 @pytest.mark.parametrize(

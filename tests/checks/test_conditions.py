@@ -3,8 +3,8 @@ from __future__ import annotations
 CONDITIONS, CAUTIONS, FRUIT = "schedules/conditions.csv", "shared/cautions.csv", "schedules/fruit.csv"
 
 
-def test_the_published_conditions_pass(package):
-    assert package.found("conditions") == ()
+def test_the_published_conditions_pass(published):
+    assert published.found("conditions") == ()
 
 
 def test_a_short_time_without_sterile_jars_is_found(package):

@@ -3,8 +3,8 @@ from __future__ import annotations
 FOODS, VEGETABLES, RELATIONS = "schedules/foods.csv", "schedules/vegetables.csv", "schedules/relations.csv"
 
 
-def test_the_published_foods_are_covered(package):
-    assert package.found("coverage") == ()
+def test_the_published_foods_are_covered(published):
+    assert published.found("coverage") == ()
 
 
 def test_a_food_without_a_schedule_is_found(package):

@@ -5,8 +5,8 @@ import pytest
 FRUIT, CAUTIONS, NOTES = "schedules/fruit.csv", "shared/cautions.csv", "schedules/readings/schedules-first.csv"
 
 
-def test_the_published_files_pass(package):
-    assert package.found("form") == ()
+def test_the_published_files_pass(published):
+    assert published.found("form") == ()
 
 
 def test_a_byte_order_mark_is_found(package):

@@ -10,8 +10,8 @@ WITHHELD, WITHHELD_NAMES, MEATS = (
 )
 
 
-def test_the_published_names_pass(package):
-    assert package.found("names") == ()
+def test_the_published_names_pass(published):
+    assert published.found("names") == ()
 
 
 @pytest.mark.parametrize("alias", ["Asparagus", "asparagus!", "AÍOLI"])

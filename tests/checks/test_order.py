@@ -12,8 +12,8 @@ def _set(package, file, minutes, **cells):
     package.write(file, rows)
 
 
-def test_the_published_order_passes(package):
-    assert package.found("order") == ()
+def test_the_published_order_passes(published):
+    assert published.found("order") == ()
 
 
 def test_a_quart_below_its_pint_is_found(package):

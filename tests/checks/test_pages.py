@@ -10,8 +10,8 @@ HEADSPACE = "schedules/headspace.csv"
 READING = "schedules/readings/pages-second.csv"
 
 
-def test_the_published_pages_are_those_of_the_second_reading(package):
-    assert package.found("pages") == ()
+def test_the_published_pages_are_those_of_the_second_reading(published):
+    assert published.found("pages") == ()
 
 
 @pytest.mark.parametrize(

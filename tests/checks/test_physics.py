@@ -5,8 +5,8 @@ import pytest
 VEGETABLES = "schedules/vegetables.csv"
 
 
-def test_the_published_pressures_reach_their_floors(package):
-    assert package.found("physics") == ()
+def test_the_published_pressures_reach_their_floors(published):
+    assert published.found("physics") == ()
 
 
 def test_one_psi_less_is_found_at_its_cell(package):

@@ -6,8 +6,8 @@ HEADSPACE, YIELDS, FOODS, RELATIONS = (f"schedules/{n}.csv" for n in ("headspace
 FIRST, SECOND = "schedules/readings/foods-first.csv", "schedules/readings/foods-second.csv"
 
 
-def test_the_published_preparation_is_that_of_both_readings(package):
-    assert package.found("preparation") == ()
+def test_the_published_preparation_is_that_of_both_readings(published):
+    assert published.found("preparation") == ()
 
 
 def test_another_headspace_or_page_is_found(package):

@@ -12,8 +12,8 @@ FIRST, SECOND = "schedules/readings/schedules-first.csv", "schedules/readings/sc
 LOST = "schedules/readings/lost-cells.csv"
 
 
-def test_the_published_cells_are_those_of_both_readings(package):
-    assert package.found("readings") == ()
+def test_the_published_cells_are_those_of_both_readings(published):
+    assert published.found("readings") == ()
 
 
 def test_the_check_rebuilds_the_same_tables_as_the_readings_module(package):

@@ -5,8 +5,8 @@ import pytest
 VEGETABLES, GUIDES = "schedules/vegetables.csv", "shared/guides.csv"
 
 
-def test_the_published_pages_pass(package):
-    assert package.found("sources") == ()
+def test_the_published_pages_pass(published):
+    assert published.found("sources") == ()
 
 
 @pytest.mark.parametrize(

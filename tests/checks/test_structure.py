@@ -37,14 +37,15 @@ EDITS = [
 ]
 
 
-def test_the_published_structure_passes(package):
-    assert package.found("structure") == ()
+def test_the_published_structure_passes(published):
+    assert published.found("structure") == ()
+    assert list(structure.by_pandera(published.opened)) == [], "all tables, not the schedules alone"
 
 
 @pytest.mark.parametrize(("file", "line", "cells", "column", "says"), EDITS)
-def test_a_wrong_cell_is_found_alike_by_frictionless_and_by_pandera(package, file, line, cells, column, says):
+def test_a_wrong_cell_is_found_alike_by_frictionless_and_by_pandera(package, narrow, file, line, cells, column, says):
     package.edit(file, line, **cells)
-    opened = CheckedPackage(str(package.root))
+    opened = narrow(package.opened)
     by_one, by_other = set(structure.by_frictionless(opened)), set(structure.by_pandera(opened))
     assert {(f.file, f.line, f.column) for f in by_one} == {(f.file, f.line, f.column) for f in by_other}
     (finding,) = [f for f in by_one if f.column == column and says in f.wrong]
@@ -52,12 +53,12 @@ def test_a_wrong_cell_is_found_alike_by_frictionless_and_by_pandera(package, fil
     assert finding in by_other, "in the same words"
 
 
-def test_keys_are_found_alike_by_frictionless_and_by_pandas(package):
+def test_keys_are_found_alike_by_frictionless_and_by_pandas(package, narrow):
     rows = package.read(VEGETABLES)
     package.write(VEGETABLES, [*rows[:3], rows[2], *rows[3:]])
     rows = package.read(FOODS)
     package.write(FOODS, [*rows, rows[-1]])
-    opened = CheckedPackage(str(package.root))
+    opened = narrow(package.opened)
     by_one, by_other = set(structure.by_frictionless(opened)), set(structure.by_pandera(opened))
     assert by_one == by_other
     key = "food, form, pack, jar, method, gauge, altitude_from_ft, minutes"
@@ -65,14 +66,14 @@ def test_keys_are_found_alike_by_frictionless_and_by_pandas(package):
 
 
 @pytest.mark.parametrize("file", ["schedules/pickles.csv", "shared/jars.csv", "schedules/readings/captions.csv"])
-def test_each_column_spoiled_in_each_row_kind_is_found_alike(package, file):
+def test_each_column_spoiled_in_each_row_kind_is_found_alike(package, narrow, file):
     """Whatever a cell becomes, both ways agree on where something is wrong."""
     rows = package.read(file)
     for at in range(len(rows[0])):
         for n, text in enumerate(("", "x y", "-1", "99999", "é")):
             rows[1 + at * 5 % (len(rows) - 1)][at] = text if n == at % 5 else rows[1 + at * 5 % (len(rows) - 1)][at]
     package.write(file, rows)
-    opened = CheckedPackage(str(package.root))
+    opened = narrow(package.opened)
     one = {(f.file, f.line, f.column) for f in structure.by_frictionless(opened)}
     other = {(f.file, f.line, f.column) for f in structure.by_pandera(opened)}
     assert one == other and one

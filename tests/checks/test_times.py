@@ -5,11 +5,11 @@ import pytest
 SPREADS, FRUIT, TOMATOES = "schedules/spreads.csv", "schedules/fruit.csv", "schedules/tomatoes.csv"
 
 
-def test_the_published_times_pass(package):
+def test_the_published_times_pass(published):
     """Among them 8 minutes for sliced apples (page 2-31) and 1 minute for whole tomatoes in water (page 3-10)."""
-    assert package.line(FRUIT, food="apples-sliced", minutes="8")
-    assert package.line(TOMATOES, food="tomatoes-in-water", minutes="1")
-    assert package.found("times") == ()
+    assert published.line(FRUIT, food="apples-sliced", minutes="8")
+    assert published.line(TOMATOES, food="tomatoes-in-water", minutes="1")
+    assert published.found("times") == ()
 
 
 @pytest.mark.parametrize("minutes", ["4", "6", "8", "1", "12"])

@@ -5,8 +5,8 @@ import pytest
 from stillroom.checks.vocabulary import volume
 
 
-def test_the_published_words_pass(package):
-    assert package.found("vocabulary") == ()
+def test_the_published_words_pass(published):
+    assert published.found("vocabulary") == ()
 
 
 @pytest.mark.parametrize(
