@@ -7,7 +7,8 @@ import pickle
 import pytest
 
 import stillroom
-from stillroom.errors import BadInput, NoTestedSchedule, StillroomError, UnknownFood
+from stillroom.answer import NoTestedSchedule, UnknownFood
+from stillroom.errors import BadInput, StillroomError
 
 BEANS = {"food": "snap beans", "pack": "raw", "jar": "quart", "altitude": "1650 ft", "canner": "dial"}
 

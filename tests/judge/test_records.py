@@ -8,7 +8,8 @@ import pytest
 
 import stillroom
 from stillroom import batch, schemas
-from stillroom.errors import BadInput, NoTestedSchedule, UnknownFood
+from stillroom.answer import NoTestedSchedule, UnknownFood
+from stillroom.errors import BadInput
 from stillroom.pressure import in_psi
 
 GOOD = "food: snap-beans\npack: raw\njar: pint\naltitude: 1650 ft\ncanner: dial\nrun: run.csv\n"

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 import stillroom
 from stillroom import clock, loads
-from stillroom.errors import BadInput, NoTestedSchedule
+from stillroom.answer import NoTestedSchedule
+from stillroom.errors import BadInput
 
 BEANS: dict[str, Any] = {"jar": "pint", "pack": "hot", "altitude": "1650 ft", "canner": "dial"}
 PEACHES: dict[str, Any] = {"jar": "quart", "pack": "hot", "altitude": "500 ft"}

@@ -14,8 +14,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from stillroom import question
-from stillroom.answer import Answer, Citation, Option, Stated, Tested
-from stillroom.errors import BadInput, BadPackage, NoTestedSchedule, StillroomError, UnknownFood
+from stillroom.answer import Answer, Citation, NoTestedSchedule, Option, Stated, Tested, UnknownFood
+from stillroom.errors import BadInput, BadPackage, StillroomError
 from stillroom.lookup import Lookup
 from stillroom.package import Package
 from stillroom.records import Food

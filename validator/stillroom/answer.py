@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
+
+from stillroom.errors import StillroomError
+from stillroom.screen import printable
 
 STANDING = "always"
 """Id of the caution that every answer carries."""
@@ -159,3 +162,53 @@ class Tested(NamedTuple):
     altitude_to_ft: int | None
     page: str
     differs: tuple[str, ...]
+
+
+class NoTestedSchedule(StillroomError, LookupError):
+    """Nobody has tested what was asked, or a publication says not to do it.
+
+    Attributes
+    ----------
+    code : str
+        One of the refusal codes of the design, like ``jar-not-tested``.
+    reason : str
+        One plain sentence.
+    source : Citation or None
+        Where a publication says so.
+    tested : tuple of Tested
+        The tested combinations of the same food nearest to what was asked, each naming what differs.
+        None of them is a substitute.
+    """
+
+    def __init__(
+        self,
+        code: str,
+        reason: str,
+        source: Citation | None = None,
+        tested: tuple[Tested, ...] = (),
+    ) -> None:
+        super().__init__(reason)
+        self.code = code
+        self.reason = printable(reason)
+        self.source = source
+        self.tested = tested
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return (type(self), (self.code, self.reason, self.source, self.tested))
+
+
+class UnknownFood(NoTestedSchedule):
+    """No food, or more than one, goes by that name.
+
+    Attributes
+    ----------
+    suggestions : tuple of str
+        Names that come near, best first; never an answer by themselves.
+    """
+
+    def __init__(self, reason: str, suggestions: tuple[str, ...] = ()) -> None:
+        super().__init__("unknown-food", reason)
+        self.suggestions = suggestions
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return (type(self), (self.reason, self.suggestions))

@@ -11,8 +11,8 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from stillroom.comparison import Change, Comparison
+from stillroom.screen import printable
 from stillroom.strictness import ADDED, SCHEDULE_FILES, STRONGER, WEAKER, WITHDRAWN, WORDING, Row, number
-from stillroom.wording import printable
 
 UNRELEASED = "Unreleased"
 

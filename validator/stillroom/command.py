@@ -8,9 +8,10 @@ import os
 import sys
 from typing import NoReturn
 
+from stillroom.answer import NoTestedSchedule
 from stillroom.commands import BAD_INPUT, DONE, NO_TESTED_SCHEDULE, SUMMARIES
-from stillroom.errors import BadInput, NoTestedSchedule, StillroomError
-from stillroom.wording import printable
+from stillroom.errors import BadInput, StillroomError
+from stillroom.screen import printable
 
 
 class _Arguments(argparse.ArgumentParser):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stillroom import changelog, page, wording
+from stillroom import changelog, page, screen, wording
 from stillroom.comparison import Change, Comparison
 from stillroom.exchange import Document
 from stillroom.strictness import ADDED, KINDS, STRONGER, WEAKER, WITHDRAWN, WORDING
@@ -24,7 +24,7 @@ def comparison_sheet(found: Comparison) -> str:
     if not found.changes:
         return f"{between}: the data are the same.\n"
     counts = wording.listed([f"{found.count(kind):,} {kind}" for kind in KINDS if found.count(kind)], "and")
-    lines = page.wrapped(wording.printable(f"{between}: {counts}."))
+    lines = page.wrapped(screen.printable(f"{between}: {counts}."))
     for kind in KINDS:
         changes = [change for change in found.changes if change.kind == kind]
         if changes:
@@ -36,8 +36,8 @@ def comparison_sheet(found: Comparison) -> str:
 
 def _told(change: Change) -> Iterator[str]:
     at = change.file if change.line is None or change.new is None else f"{change.file}:{change.line}"
-    yield from page.item(wording.printable(f"{changelog.sentence(change)}: {change.why}"))
-    yield from page.item(wording.printable(at), " " * len(page.MARK))
+    yield from page.item(screen.printable(f"{changelog.sentence(change)}: {change.why}"))
+    yield from page.item(screen.printable(at), " " * len(page.MARK))
 
 
 def comparison_document(found: Comparison) -> Document:

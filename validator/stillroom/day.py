@@ -9,7 +9,7 @@ import datetime
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stillroom import buying, clock, gauge, loads
+from stillroom import buying, clock, gauge, loads, question
 from stillroom.answer import Answer, Option, Stated
 from stillroom.buying import Purchase
 from stillroom.clock import Span
@@ -154,7 +154,7 @@ def plan(
             "no day is planned for a steam canner: no publication here prints its water or its heating time. "
             "Its manual says both; stillroom find gives the process time"
         )
-    number = loads.count("jars", jars, loads.MOST_JARS)
+    number = question.count("jars", jars, loads.MOST_JARS)
     capacity = loads.capacity(holds, answer.jar, answer.canner, shelf)
     option = _chosen(answer.options, option_minutes)
     rules = shelf.rules

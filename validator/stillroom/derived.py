@@ -9,8 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stillroom.answer import Option, Stated
-from stillroom.errors import NoTestedSchedule
+from stillroom.answer import NoTestedSchedule, Option, Stated
 from stillroom.refusal import nearest
 
 if TYPE_CHECKING:

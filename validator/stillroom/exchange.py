@@ -6,8 +6,7 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from stillroom.answer import Answer, Citation, Option, Stated, Tested
-from stillroom.errors import NoTestedSchedule, UnknownFood
+from stillroom.answer import Answer, Citation, NoTestedSchedule, Option, Stated, Tested, UnknownFood
 from stillroom.records import Food
 
 Document = dict[str, Any]

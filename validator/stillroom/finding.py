@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from stillroom.wording import printable
+from stillroom.screen import printable
 
 LONGEST_SHOWN = 60
 """Longest part of a cell that a message shows, characters."""

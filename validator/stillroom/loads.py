@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from stillroom import question
 from stillroom.answer import Stated
 from stillroom.errors import BadInput
 from stillroom.rulebook import Rulebook
@@ -22,34 +23,6 @@ class Capacity(NamedTuple):
 
     jars: int
     by: Stated | None
-
-
-def count(what: str, said: object, most: int) -> int:
-    """Read a number of jars.
-
-    Parameters
-    ----------
-    what : str
-        What is counted, for the message.
-    said : int or str
-        A whole number from 1.
-    most : int
-        The most that is believed.
-
-    Raises
-    ------
-    BadInput
-        No whole number, less than one, or more than the most.
-    """
-    text = str(said).strip() if isinstance(said, (int, str)) and not isinstance(said, bool) else ""
-    if not (text.isascii() and text.removeprefix("-").isdigit() and len(text) <= 20):
-        raise BadInput(f'{what} "{str(said)[:20]}" is not a whole number: write it like "{min(most, 18)}"')
-    number = int(text)
-    if number < 1:
-        raise BadInput(f"{what} {number} is less than one jar: write how many there are")
-    if number > most:
-        raise BadInput(f"{what} {number} is more than {most:,}: check the figure")
-    return number
 
 
 def capacity(holds: object, jar: str, canner: str, shelf: Shelf) -> Capacity:
@@ -77,14 +50,14 @@ def capacity(holds: object, jar: str, canner: str, shelf: Shelf) -> Capacity:
             raise BadInput(f"no canner capacity is printed for {plural}: say how many yours holds with --holds")
         rule = rules.rule(name)
         return Capacity(int(rules.figures(name)[1]), rules.stated(name))
-    number = count("holds", holds, 10**18)
+    number = question.count("holds", holds, 10**18)
     volume = {size: shelf.jars[size].volume_fl_oz for size in ("pint", "quart")}
     if shelf.jars[jar].volume_fl_oz >= volume["quart"]:
         limit = "canner-capacity-quarts"
     elif shelf.jars[jar].volume_fl_oz >= volume["pint"]:
         limit = "canner-capacity-pints-two-layers"
     else:
-        return Capacity(count("holds", number, MOST_SMALL), None)
+        return Capacity(question.count("holds", number, MOST_SMALL), None)
     rule = rules.rule(limit)
     if number > rules.figure(limit):
         said = f"{rule.statement[:1].lower()}{rule.statement[1:]}"

@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from stillroom import conditions, wording
 from stillroom.altitude import further_minutes, in_feet
-from stillroom.answer import Answer, Option, Stated
+from stillroom.answer import Answer, NoTestedSchedule, Option, Stated
 from stillroom.charts import Band, Combination, band_at
-from stillroom.errors import BadInput, NoTestedSchedule
+from stillroom.errors import BadInput
 from stillroom.names import plain
 from stillroom.question import Question
 from stillroom.records import Food, JarRule, Relation, Schedule

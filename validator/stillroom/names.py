@@ -8,8 +8,8 @@ from collections.abc import Callable
 from functools import cached_property
 from typing import NamedTuple
 
-from stillroom.answer import Citation
-from stillroom.errors import BadInput, NoTestedSchedule, UnknownFood
+from stillroom.answer import Citation, NoTestedSchedule, UnknownFood
+from stillroom.errors import BadInput
 from stillroom.package import Package
 from stillroom.records import Withheld
 

@@ -80,3 +80,31 @@ def path(what: str, value: object) -> str:
     if not value or "\0" in value or len(value) > LONGEST_PATH:
         raise BadInput(f"{what} {shown(value)} is not a path: no file can be called so")
     return value
+
+
+def count(what: str, said: object, most: int) -> int:
+    """Read a number of jars.
+
+    Parameters
+    ----------
+    what : str
+        What is counted, for the message.
+    said : int or str
+        A whole number from 1.
+    most : int
+        The most that is believed.
+
+    Raises
+    ------
+    BadInput
+        No whole number, less than one, or more than the most.
+    """
+    text = str(said).strip() if isinstance(said, (int, str)) and not isinstance(said, bool) else ""
+    if not (text.isascii() and text.removeprefix("-").isdigit() and len(text) <= 20):
+        raise BadInput(f'{what} "{str(said)[:20]}" is not a whole number: write it like "{min(most, 18)}"')
+    number = int(text)
+    if number < 1:
+        raise BadInput(f"{what} {number} is less than one jar: write how many there are")
+    if number > most:
+        raise BadInput(f"{what} {number} is more than {most:,}: check the figure")
+    return number

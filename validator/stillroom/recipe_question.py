@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping
 from itertools import islice
 from typing import NamedTuple
 
-from stillroom import loads, question, refusal, wording
+from stillroom import question, refusal, wording
+from stillroom.answer import NoTestedSchedule
 from stillroom.charts import Combination
-from stillroom.errors import BadInput, NoTestedSchedule
+from stillroom.errors import BadInput
 from stillroom.names import Meaning, plain
 from stillroom.printed import Entry
 from stillroom.records import JarRule
@@ -61,7 +62,7 @@ def read(
     NoTestedSchedule
         A jar or pack that is not tested.
     """
-    jars = None if asked_jars is None else loads.count("jars", asked_jars, MOST_JARS)
+    jars = None if asked_jars is None else question.count("jars", asked_jars, MOST_JARS)
     if jars is not None and jar is None:
         raise BadInput(f"{jars} jars of what size? Say the jar too: {wording.listed(entry['jars'])}")
     jar_id = None if jar is None else shelf.words.jar(jar)

@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from stillroom import wording
-from stillroom.answer import Citation, Tested
+from stillroom.answer import Citation, NoTestedSchedule, Tested
 from stillroom.charts import Band, Chart, Combination, band_at
-from stillroom.errors import NoTestedSchedule
 from stillroom.records import Schedule
 
 if TYPE_CHECKING:

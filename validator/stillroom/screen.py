@@ -55,3 +55,9 @@ def cell(value: object) -> object:
     if isinstance(value, str) and value.lstrip(" ").startswith(_FORMULA):
         return "'" + value
     return value
+
+
+def printable(text: str, most: int = 2_000) -> str:
+    """Make any text safe for one line of a terminal: control characters and the like escaped, long text cut."""
+    cut = text if len(text) <= most else f"{text[: most - 3]}..."
+    return cut if cut.isprintable() else "".join(c if c.isprintable() else ascii(c)[1:-1] for c in cut)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from stillroom import page, wording
-from stillroom.answer import STANDING, Answer, Option, Tested
-from stillroom.errors import NoTestedSchedule, UnknownFood
+from stillroom.answer import STANDING, Answer, NoTestedSchedule, Option, Tested, UnknownFood
 from stillroom.records import Food
 from stillroom.shelf import Shelf
 

@@ -64,12 +64,6 @@ def height(feet: float) -> str:
     return f"{feet:,.0f} ft" if feet == int(feet) else f"{feet:,.2f} ft"
 
 
-def printable(text: str, most: int = 2_000) -> str:
-    """Make any text safe for one line of a terminal: control characters and the like escaped, long text cut."""
-    cut = text if len(text) <= most else f"{text[: most - 3]}..."
-    return cut if cut.isprintable() else "".join(c if c.isprintable() else ascii(c)[1:-1] for c in cut)
-
-
 def labeled(label: str, text: str) -> str:
     """Put a label before a text, unless the text begins with it; a part of it that the text begins with goes."""
     begins, known = text.casefold(), label.casefold()

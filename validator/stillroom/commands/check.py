@@ -8,7 +8,7 @@ import sys
 
 from stillroom import extras
 from stillroom.commands import BAD_INPUT, DONE, FINDINGS
-from stillroom.wording import printable
+from stillroom.screen import printable
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:

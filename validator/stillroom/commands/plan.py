@@ -8,7 +8,7 @@ import sys
 import stillroom
 from stillroom.commands import DONE
 from stillroom.commands import arguments as common
-from stillroom.wording import printable
+from stillroom.screen import printable
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:

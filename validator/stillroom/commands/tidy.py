@@ -7,7 +7,7 @@ import sys
 
 from stillroom import extras
 from stillroom.commands import DONE, FINDINGS
-from stillroom.wording import printable
+from stillroom.screen import printable
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
