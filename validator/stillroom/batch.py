@@ -18,6 +18,7 @@ from stillroom.altitude import in_feet
 from stillroom.errors import BadInput
 from stillroom.log_times import FIRST_YEAR, LAST_YEAR, MINUTE
 from stillroom.pressure import in_psi
+from stillroom.question import Question
 
 USUAL_GAP = 10 * MINUTE
 """Longest time between two readings of an unbroken stretch, microseconds (the project's own, no source). A record may
@@ -76,6 +77,11 @@ class Batch:
     note: str | None
     shown: str
     sha256: str
+
+    @property
+    def question(self) -> Question:
+        """What is asked of the schedules for this load."""
+        return Question(self.food, self.jar, self.altitude, self.canner, self.pack, self.form)
 
     @property
     def error_psi(self) -> Fraction:
