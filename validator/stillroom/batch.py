@@ -166,13 +166,12 @@ def _day(written: str | None, key: str, shown: str) -> date | None:
 
 
 def _span_us(written: object) -> int:
+    most = USUAL_GAP // MINUTE
     found = _SPAN.fullmatch(written.strip()) if isinstance(written, str) else None
     if found is None:
         said = screen.shown(written, 20)
-        raise BadInput(f'max_gap "{said}" is not a time with a unit: write it like "10 min" or "30 s"')
+        raise BadInput(f'max_gap "{said}" is not a time with a unit: write it like "{most} min" or "30 s"')
     span = round(Fraction(found[1]) * (MINUTE if found[2].startswith("m") else MINUTE // 60))
     if not 0 < span <= USUAL_GAP:
-        raise BadInput(
-            f'max_gap "{written}" is not within {USUAL_GAP // MINUTE} minutes: a longer silence shows nothing'
-        )
+        raise BadInput(f'max_gap "{written}" is not within {most} minutes: a longer silence shows nothing')
     return span
