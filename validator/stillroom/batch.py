@@ -18,6 +18,7 @@ from stillroom.altitude import in_feet
 from stillroom.errors import BadInput
 from stillroom.log_times import FIRST_YEAR, LAST_YEAR, MINUTE
 from stillroom.pressure import in_psi
+from stillroom.question import Question
 
 USUAL_GAP = 10 * MINUTE
 """Longest time between two readings of an unbroken stretch, microseconds (the project's own, no source). A record may
@@ -76,6 +77,11 @@ class Batch:
     note: str | None
     shown: str
     sha256: str
+
+    @property
+    def question(self) -> Question:
+        """What is asked of the schedules for this load."""
+        return Question(self.food, self.jar, self.altitude, self.canner, self.pack, self.form)
 
     @property
     def error_psi(self) -> Fraction:
@@ -160,13 +166,12 @@ def _day(written: str | None, key: str, shown: str) -> date | None:
 
 
 def _span_us(written: object) -> int:
+    most = USUAL_GAP // MINUTE
     found = _SPAN.fullmatch(written.strip()) if isinstance(written, str) else None
     if found is None:
         said = screen.shown(written, 20)
-        raise BadInput(f'max_gap "{said}" is not a time with a unit: write it like "10 min" or "30 s"')
+        raise BadInput(f'max_gap "{said}" is not a time with a unit: write it like "{most} min" or "30 s"')
     span = round(Fraction(found[1]) * (MINUTE if found[2].startswith("m") else MINUTE // 60))
     if not 0 < span <= USUAL_GAP:
-        raise BadInput(
-            f'max_gap "{written}" is not within {USUAL_GAP // MINUTE} minutes: a longer silence shows nothing'
-        )
+        raise BadInput(f'max_gap "{written}" is not within {most} minutes: a longer silence shows nothing')
     return span

@@ -104,10 +104,15 @@ def overdue(tested: object, on: datetime.date, shelf: Shelf) -> Stated | None:
     if last > on:
         raise BadInput(f'gauge test "{last}" is after {on}: write the day of the last test')
     years = shelf.rules.whole("gauge-check")
-    if (on.year - years, on.month, on.day) <= (last.year, last.month, last.day):
+    if not lapsed(last, on, years):
         return None
     told = f"The gauge was last tested on {last}, more than a year ago: have it tested before use."
     return shelf.rules.worded("gauge-check", told, "gauge-overdue")
+
+
+def lapsed(last: datetime.date, on: datetime.date, years: int) -> bool:
+    """Tell whether a test is more than so many years old, by the calendar: the same day of the year is not."""
+    return (on.year - years, on.month, on.day) > (last.year, last.month, last.day)
 
 
 def day(what: str, said: object) -> datetime.date:

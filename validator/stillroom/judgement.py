@@ -17,7 +17,6 @@ from stillroom.log_times import MINUTE
 from stillroom.lookup import Lookup
 from stillroom.next_steps import next_steps
 from stillroom.noted import Noted
-from stillroom.question import Question
 from stillroom.reasons import because
 from stillroom.rulebook import Rulebook
 from stillroom.run_cautions import cautions
@@ -96,7 +95,7 @@ class Judgement:
 def judge(path: str, lookup: Lookup) -> Judgement:
     """Judge a batch; see :func:`stillroom.judge`."""
     record = batch.read(path)
-    answer = lookup.find(Question(record.food, record.jar, record.altitude, record.canner, record.pack, record.form))
+    answer = lookup.find(record.question)
     option = _option(record, answer)
     rules = lookup.shelf.rules
     required_psi = _pressure(record, option, rules)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from stillroom import run_pressure, saturation, wording
+from stillroom import gauge, run_pressure, saturation, wording
 from stillroom.answer import STANDING
 from stillroom.arrays import Real
 from stillroom.evidence import Evidence
@@ -27,8 +27,6 @@ NO_PRESSURE_PSI = 0.5
 ABSOLUTE_PSI = 1
 """A reading this near to the pressure of the air outside, psi, while the vent is open looks like absolute pressure (the
 project's own, no source)."""
-GAUGE_TEST_DAYS = 366
-"""Days of each year within which a gauge is to be tested: none is too long."""
 
 
 def cautions(run: Evidence, rules: Rulebook) -> tuple[Noted, ...]:
@@ -66,7 +64,7 @@ def _untested(run: Evidence, rules: Rulebook) -> str | None:
         return f"The day of the run is not recorded, so it is unknown whether the gauge was tested {before}."
     if tested > run.date:
         return f"The gauge was tested on {tested}, after the run; no test {before} it is recorded."
-    if (run.date - tested).days > GAUGE_TEST_DAYS * years:
+    if gauge.lapsed(tested, run.date, years):
         return f"The gauge was last tested on {tested}, more than {wording.years(years)} before the run."
     return None
 
