@@ -11,7 +11,7 @@ import shutil
 import pytest
 
 import stillroom
-from stillroom import readings
+from stillroom import rebuilt
 from stillroom.errors import BadPackage
 from tests.conftest import ROOT, table
 
@@ -52,17 +52,17 @@ def test_every_cell_of_the_second_reading_is_answered():
 
 
 def test_schedule_tables_are_exactly_what_the_two_readings_rebuild():
-    rebuilt = readings.rebuild(str(ROOT))
-    assert sum(map(len, rebuilt.values())) == 1611
-    for name, rows in rebuilt.items():
+    tables = rebuilt.rebuild(str(ROOT))
+    assert sum(map(len, tables.values())) == 1611
+    for name, rows in tables.items():
         with (ROOT / f"schedules/{name}.csv").open(encoding="utf-8", newline="") as file:
             header, *kept = csv.reader(file)
-        assert tuple(header) == readings.columns_of(name)
+        assert tuple(header) == rebuilt.columns_of(name)
         assert [tuple(row) for row in kept] == rows
 
 
 def test_the_readings_agree_but_for_the_listed_lost_cells():
-    assert readings.conflicts(str(ROOT)) == []
+    assert rebuilt.conflicts_of(str(ROOT)) == []
     lost = table("schedules/readings/lost-cells.csv")
     assert len(lost) == 27
     assert {row["reading"] for row in lost} == {"first", "second"}
@@ -74,13 +74,17 @@ def test_a_third_reading_that_says_something_else_stops_the_build(copy):
         rows[1][rows[0].index("third")] = "8"
 
     _rewrite(copy / "schedules/readings/lost-cells.csv", change)
-    with pytest.raises(BadPackage, match=r'lost-cells.csv:2: third "8" is not what was kept'):
-        readings.rebuild(str(copy))
+    with pytest.raises(
+        BadPackage, match=r'first: schedules/readings/lost-cells.csv:2: .*third "8" is not what was kept, '
+    ):
+        rebuilt.rebuild(str(copy))
 
 
 @pytest.fixture
 def copy(tmp_path):
-    shutil.copytree(ROOT / "schedules", tmp_path / "schedules")
+    for folder in ("schedules", "shared", "schema"):
+        shutil.copytree(ROOT / folder, tmp_path / folder)
+    shutil.copy(ROOT / "datapackage.json", tmp_path)
     return tmp_path
 
 
@@ -98,14 +102,17 @@ def test_a_real_conflict_stops_the_build_and_says_where(copy):
         row[8] = "25"
 
     _rewrite(copy / "schedules/readings/schedules-second.csv", change)
-    with pytest.raises(BadPackage, match=r"conflict in 1 places; first: carrots .*30 min at 10 psi .*25 min at 10 psi"):
-        readings.rebuild(str(copy))
+    with pytest.raises(
+        BadPackage,
+        match=r"conflict in 1 places; first: .*-first.csv:[0-9]+: .*carrots .*30 min at 10 psi .*25 min at 10 psi",
+    ):
+        rebuilt.rebuild(str(copy))
 
 
 def test_a_lost_cell_without_a_record_stops_the_build(copy):
     _rewrite(copy / "schedules/readings/lost-cells.csv", lambda rows: rows.pop(1))
     with pytest.raises(BadPackage, match="conflict"):
-        readings.rebuild(str(copy))
+        rebuilt.rebuild(str(copy))
 
 
 def test_a_record_of_a_cell_that_was_not_lost_stops_the_build(copy):
@@ -117,8 +124,39 @@ def test_a_record_of_a_cell_that_was_not_lost_stops_the_build(copy):
         rows.append(needless)
 
     _rewrite(copy / "schedules/readings/lost-cells.csv", change)
-    with pytest.raises(BadPackage, match="it did not"):
-        readings.rebuild(str(copy))
+    with pytest.raises(BadPackage, match=r"explains nothing: the .* reading did not lose this minutes"):
+        rebuilt.rebuild(str(copy))
+
+
+@pytest.mark.parametrize(
+    ("file", "column"),
+    [("schedules-first", "food"), ("schedules-second", "food"), ("footnotes", "caption"), ("lost-cells", "caption")],
+)
+def test_a_caption_that_is_not_in_captions_stops_the_build_at_its_line(copy, file, column):
+    def change(rows):
+        rows[1][rows[0].index(column)] = "Celery"
+
+    _rewrite(copy / f"schedules/readings/{file}.csv", change)
+    with pytest.raises(BadPackage, match=f'readings/{file}.csv:2: .*caption "Celery" is not in captions.csv'):
+        rebuilt.rebuild(str(copy))
+
+
+@pytest.mark.parametrize("spoil", [lambda data: data.replace(b"\n", b",more\n", 2), lambda data: None])
+def test_a_reading_that_is_damaged_or_gone_stops_the_build(copy, spoil):
+    path = copy / "schedules/readings/schedules-second.csv"
+    data = spoil(path.read_bytes())
+    path.unlink() if data is None else path.write_bytes(data)
+    with pytest.raises(BadPackage, match=r"schedules-second\.csv"):
+        rebuilt.rebuild(str(copy))
+
+
+def test_damaged_schedule_tables_are_written_again_byte_for_byte(copy):
+    for name in ("fruit", "tomatoes", "vegetables", "meats-seafood", "pickles", "spreads", "not-recommended"):
+        (copy / f"schedules/{name}.csv").write_bytes(b"\xff,spoiled\n")
+    rebuilt.write(str(copy))
+    for path in (copy / "schedules").rglob("*"):
+        if path.is_file():
+            assert path.read_bytes() == (ROOT / path.relative_to(copy)).read_bytes(), path
 
 
 def test_how_a_figure_was_copied_stays_in_the_data_and_a_minute_is_said_to_be_printed_so():

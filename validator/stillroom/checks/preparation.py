@@ -93,7 +93,7 @@ def _sections(table: Table, names: dict[str, str]) -> dict[str, list[_Section]]:
 
 
 def _word(text: str) -> str:
-    from stillroom.readings import WORDS
+    from stillroom.rebuilt import WORDS
 
     return "" if text in _ANY else WORDS.get(text, text)
 
