@@ -96,8 +96,10 @@ def raw_food(shelf: Shelf, food: str, asked: Asked) -> Iterable[RawFood]:
 
 
 def syrups(shelf: Shelf, entry: Entry, asked: Asked) -> Iterable[SyrupChoice]:
-    """Syrups of the table on page 2-5 that the steps name, or all where they name none."""
-    sent = " ".join(row["text"] for row in entry["steps"] if "syrup" in row["text"] and "2-5" in row["text"])
+    """Give the syrups of the printed table that the steps send to its page for, or all where they name none."""
+    pages = {row.page for row in shelf.package.syrups}
+    steps = [row["text"] for row in entry["steps"] if "syrup" in row["text"]]
+    sent = " ".join(text for text in steps if any(page in text for page in pages))
     if not sent:
         return
     named = set(re.findall("very light|light|medium|very heavy|heavy", sent))

@@ -245,6 +245,32 @@ class CheckedPackage:
         """All tables, as the engines that enforce their schemas take them."""
         return work(self.root, self.tables.values())
 
+    def rule(self, name: str) -> dict[str, str]:
+        """One general rule of shared/rules.csv, as text by column.
+
+        Raises
+        ------
+        Unreadable
+            There is none of that id.
+        """
+        found = next((row for row in self.table("rules").rows if row["id"] == name), None)
+        if found is None:
+            raise Unreadable(f'rule "{name}" is missing from {self.table("rules").file}')
+        return found
+
+    def figure(self, name: str) -> float:
+        """Figure of a general rule that is one number, in the unit of the rule.
+
+        Raises
+        ------
+        Unreadable
+            There is no such rule, or it has none.
+        """
+        found = float(numbers([self.rule(name)["value"]])[0])
+        if found != found:
+            raise Unreadable(f'rule "{name}" of {self.table("rules").file} has no figure')
+        return found
+
     @cached_property
     def schedules(self) -> pd.DataFrame:
         """All printed rows: text columns as categories, the four numbers as floats, with ``file`` and ``line``.

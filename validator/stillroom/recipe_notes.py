@@ -12,8 +12,8 @@ from stillroom.printed import Batches, Entry
 from stillroom.recipe_question import Asked
 from stillroom.shelf import Shelf
 
-LOAD = {"quart": 7, "pint": 9}
-"""Jars in a canner load of the printed yields; most canners hold 7 quarts and 8 or 9 pints (page 1-17)."""
+LOADS = {"quart": "canner-capacity-quarts", "pint": "canner-capacity-pints"}
+"""Rules that say how many jars a canner load of the printed yields has, at most."""
 _INSTEAD = "make that column instead, or ask your extension office"
 
 
@@ -47,12 +47,17 @@ def reckoned(shelf: Shelf, entry: Entry, asked: Asked, batches: Batches | None, 
             f"No amount of acid is printed for a {shelf.jars[asked.jar].title}: the amount of the "
             f"{shelf.jars[asked.rule.takes].title} stands; never use less."
         )
-    load = LOAD.get(asked.jar)
-    if load is not None and asked.jars > load:
-        loads = math.ceil(asked.jars / load)
-        yield f"{loads} canner loads of up to {load} {shelf.jars[asked.jar].plural} (page 1-17)."
+    yield from _loads(shelf, asked.jars, asked.jar)
     if raw:
         yield "Pounds of raw food are averages, for buying; they are not part of the tested proportions."
+
+
+def _loads(shelf: Shelf, jars: int, jar: str) -> Iterable[str]:
+    if jar not in LOADS:
+        return
+    load, page = int(shelf.rules.figures(LOADS[jar])[1]), shelf.rules.rule(LOADS[jar]).page
+    if jars > load:
+        yield f"{math.ceil(jars / load)} canner loads of up to {load} {shelf.jars[jar].plural} (page {page})."
 
 
 def _batch_notes(shelf: Shelf, entry: Entry, asked: Asked, batches: Batches, jars: str) -> Iterable[str]:

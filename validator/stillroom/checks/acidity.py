@@ -53,9 +53,15 @@ def _low_acid(package: CheckedPackage) -> Iterator[Finding]:
     low = {row["id"] for row in package.table("foods").rows if row["acidity"] == "low-acid"}
     frame = package.schedules
     wrong = frame[(frame["method"] == "boiling-water") & frame["food"].isin(low)]
+    page = package.rule("low-acid-limit")["page"]
     for row in series.bands(wrong):
         said = f"is not for {row.food}, a low-acid food"
-        yield row.finding(NAME, "method", said, "low-acid food needs a pressure canner (page 1-8)")
+        yield row.finding(NAME, "method", said, f"low-acid food needs a pressure canner (page {page})")
+    large = frame[(frame["jar"] == "half-gallon") & frame["food"].isin(low)]
+    page = package.rule("half-gallon-use")["page"]
+    for row in series.bands(large):
+        said = f"is not for {row.food}, a low-acid food"
+        yield row.finding(NAME, "jar", said, f"half-gallon jars are for very acid juices only (page {page})")
     least = frame["gauge"].astype(object).map(LOW_ACID_PSI).astype(float)
     cool = frame[(frame["pressure_psi"] < least) & frame["food"].isin(low)]
     for row in series.bands(cool):

@@ -31,8 +31,6 @@ if TYPE_CHECKING:
     from stillroom.checked import CheckedPackage
 
 NAME = "conditions"
-SHORT_MIN = 10
-"""Below this boiling-water time, minutes, jars must be sterile (page 1-14)."""
 EVERYWHERE = ("always", "reach-15-psi", "steam-canner-manual")
 """Statements that answers carry without a row in conditions.csv."""
 
@@ -92,8 +90,9 @@ def _sterile(package: CheckedPackage) -> Iterator[Finding]:
     from stillroom import series
 
     frame = package.schedules
+    least, page = package.figure("sterilize-jars-below"), package.rule("sterilize-jars-below")["page"]
     lowest = frame["altitude_from_ft"] == 0
-    short = frame[(frame["method"] == "boiling-water") & lowest & (frame["minutes"] < SHORT_MIN)]
+    short = frame[(frame["method"] == "boiling-water") & lowest & (frame["minutes"] < least)]
     said: dict[str, list[dict[str, str]]] = {}
     for row in package.table("conditions").rows:
         if row["statement"] in STERILE:
@@ -107,7 +106,7 @@ def _sterile(package: CheckedPackage) -> Iterator[Finding]:
             for row in said.get(band.food, ())
         ):
             yield band.finding(
-                NAME, "minutes", f"is under {SHORT_MIN}, but no condition of {band.food} asks for sterile jars",
-                "jars processed less than 10 minutes must be sterile (page 1-14)",
+                NAME, "minutes", f"is under {least:g}, but no condition of {band.food} asks for sterile jars",
+                f"jars processed less than {least:g} minutes must be sterile (page {page})",
                 f"add a row to schedules/conditions.csv, or compare with page {band.page}",
             )  # fmt: skip
