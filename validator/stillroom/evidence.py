@@ -8,8 +8,9 @@ from datetime import date
 from stillroom.answer import Answer, Option
 from stillroom.arrays import Real
 from stillroom.batch import Batch
+from stillroom.periods import Span
 from stillroom.runlog import RunLog
-from stillroom.verdict import Judged, Needs, Span
+from stillroom.verdict import Judged, Needs
 
 
 @dataclass(frozen=True)

@@ -17,11 +17,12 @@ from stillroom.log_times import MINUTE
 from stillroom.lookup import Lookup
 from stillroom.next_steps import next_steps
 from stillroom.noted import Noted
+from stillroom.periods import Span
 from stillroom.reasons import because
 from stillroom.rulebook import Rulebook
 from stillroom.run_cautions import cautions
 from stillroom.runlog import RunLog
-from stillroom.verdict import NO_VERDICT, Judged, Needs, Span
+from stillroom.verdict import NO_VERDICT, Judged, Needs
 
 
 @dataclass(frozen=True)

@@ -12,9 +12,10 @@ from stillroom.arrays import Real
 from stillroom.evidence import Evidence
 from stillroom.log_times import MINUTE, minutes
 from stillroom.noted import Noted
+from stillroom.periods import Span
 from stillroom.rulebook import Rulebook
 from stillroom.runlog import RunLog
-from stillroom.verdict import DELIVERED, NO_VERDICT, Span
+from stillroom.verdict import DELIVERED, NO_VERDICT
 
 SWING_PSI, SWING_MIN = 2, 2
 """Pressure that moves this far, psi, within so many minutes is called a swing (common practice, no source; page 1-22

@@ -9,8 +9,8 @@ import numpy as np
 from stillroom.judgement import Judgement, venting
 from stillroom.log_times import MINUTE, cut_min
 from stillroom.noted import Noted
+from stillroom.periods import Span
 from stillroom.runlog import RunLog
-from stillroom.verdict import Span
 
 _MOST_LISTED = 100
 """Dips and gaps that are listed; all dips are counted."""
