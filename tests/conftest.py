@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -38,6 +38,19 @@ def foods() -> dict[str, dict[str, str]]:
 def pristine(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Give a package with few recipes and without findings, to be copied and never to be written to."""
     return repository.with_few_recipes(tmp_path_factory.mktemp("pristine"))
+
+
+@pytest.fixture(scope="session")
+def restored(tmp_path_factory: pytest.TempPathFactory, pristine: Path) -> repository.Restored:
+    """Give the copy that :func:`copy` lends."""
+    return repository.Restored(tmp_path_factory.mktemp("restored"), pristine)
+
+
+@pytest.fixture
+def copy(restored: repository.Restored) -> Iterator[Path]:
+    """Lend a copy of the package with few recipes, alone in its folder; both are as before when the test is done."""
+    yield restored.root
+    restored.restore()
 
 
 @pytest.fixture(scope="session")
