@@ -12,7 +12,7 @@ import pytest
 from tests import repository
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage
+    from stillroom.findings.checked import CheckedPackage
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -56,7 +56,7 @@ def copy(restored: repository.Restored) -> Iterator[Path]:
 @pytest.fixture(scope="session")
 def unspoiled(pristine: Path) -> CheckedPackage:
     """Give the pristine package as the checks read it."""
-    from stillroom.checked import CheckedPackage
+    from stillroom.findings.checked import CheckedPackage
 
     return CheckedPackage(str(pristine))
 
@@ -64,7 +64,7 @@ def unspoiled(pristine: Path) -> CheckedPackage:
 @pytest.fixture
 def narrow(monkeypatch: pytest.MonkeyPatch, unspoiled: CheckedPackage) -> Callable[[CheckedPackage], CheckedPackage]:
     """Let Frictionless read the tables that a test edited and those beside them, not the others again and again."""
-    from stillroom.checks import structure
+    from stillroom.findings.checks import structure
 
     whole = structure.by_frictionless
 

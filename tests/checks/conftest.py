@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from stillroom import checks
-from stillroom.checked import CheckedPackage
-from stillroom.finding import Finding
+from stillroom.findings import checks
+from stillroom.findings.checked import CheckedPackage
+from stillroom.findings.finding import Finding
 from tests.repository import HOME
 
 

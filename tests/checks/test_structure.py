@@ -4,9 +4,9 @@ import json
 
 import pytest
 
-from stillroom import checks, column_engine, row_engine
-from stillroom.checked import CheckedPackage
-from stillroom.checks import structure
+from stillroom.findings import checks, column_engine, row_engine
+from stillroom.findings.checked import CheckedPackage
+from stillroom.findings.checks import structure
 
 VEGETABLES, FOODS, ACID = "schedules/vegetables.csv", "schedules/foods.csv", "schedules/acid.csv"
 EDITS = [

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom import tidy
-from stillroom.command import main
+from stillroom.commands.main import main
+from stillroom.desk import tidy
 from stillroom.errors import BadPackage
 
 FRUIT, PICKLES = "schedules/fruit.csv", "schedules/pickles.csv"

@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from stillroom import changelog
-from stillroom.comparison import compare_versions
-from stillroom.finding import Finding
-from stillroom.gate import gate
-from stillroom.versions import Version
+from stillroom.desk import changelog
+from stillroom.desk.comparison import compare_versions
+from stillroom.desk.gate import gate
+from stillroom.findings.finding import Finding
+from stillroom.package.versions import Version
 from tests.repository import Memory, contents
 
 HOME = Path(__file__).resolve().parents[2]

@@ -21,7 +21,7 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.command import main
+from stillroom.commands.main import main
 from tests.repository import listing
 
 FRUIT, VEGETABLES = "schedules/fruit.csv", "schedules/vegetables.csv"
@@ -84,7 +84,7 @@ def _here(words: list[str]) -> tuple[int, str]:
 def _apart(words: list[str]) -> tuple[int, str]:
     environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
     ran = subprocess.run(
-        [sys.executable, "-m", "stillroom.command", *words],
+        [sys.executable, "-m", "stillroom", *words],
         capture_output=True, text=True, timeout=PATIENCE_S, preexec_fn=limited, env=environment,
     )  # fmt: skip
     return ran.returncode, ran.stdout + ran.stderr
@@ -264,10 +264,10 @@ def test_what_stands_in_place_of_an_older_version_is_one_line(package: Path, kin
 
 @pytest.mark.parametrize("kind", NO_FILES)
 def test_what_stands_in_place_of_a_table_does_not_hold_an_answer_up(package: Path, kind: str) -> None:
+    from stillroom.answers.lookup import Lookup
+    from stillroom.answers.shelf import Shelf
     from stillroom.errors import BadPackage
-    from stillroom.lookup import Lookup
-    from stillroom.package import Package
-    from stillroom.shelf import Shelf
+    from stillroom.package.package import Package
 
     (package / "schedules/foods.csv").unlink()
     NO_FILES[kind](package / "schedules/foods.csv")

@@ -13,7 +13,7 @@ import pytest
 
 import stillroom
 from stillroom import __file__ as library
-from stillroom.saturation import steam_F
+from stillroom.answers.saturation import steam_F
 from tests.conftest import ROOT, table
 
 RULES = {row["id"]: row for row in table("shared/rules.csv")}

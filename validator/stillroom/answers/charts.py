@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
-from stillroom.records import NotRecommended, Schedule
+from stillroom.package.records import NotRecommended, Schedule
 
 
 class Combination(NamedTuple):

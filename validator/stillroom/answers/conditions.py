@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from stillroom import wording
-from stillroom.altitude import further_minutes
-from stillroom.answer import HeadspaceFor, Stated
-from stillroom.charts import Combination
-from stillroom.records import Acid, JarRule
-from stillroom.shelf import Shelf
+from stillroom.answers import wording
+from stillroom.answers.altitude import further_minutes
+from stillroom.answers.answer import HeadspaceFor, Stated
+from stillroom.answers.charts import Combination
+from stillroom.answers.shelf import Shelf
+from stillroom.package.records import Acid, JarRule
 
 STERILE = ("sterile-jars", "hot-or-sterile-jars")
 """Statements that speak of sterile jars."""

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stillroom.answer import NoTestedSchedule, Option, Stated
-from stillroom.refusal import nearest
+from stillroom.answers.answer import NoTestedSchedule, Option, Stated
+from stillroom.answers.refusal import nearest
 
 if TYPE_CHECKING:
-    from stillroom.charts import Combination
-    from stillroom.shelf import Shelf
+    from stillroom.answers.charts import Combination
+    from stillroom.answers.shelf import Shelf
 
 TAKES = "boiling-water"
 """Canner whose rows are taken."""

@@ -8,16 +8,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from stillroom import conditions, wording
-from stillroom.altitude import further_minutes, in_feet
-from stillroom.answer import Answer, NoTestedSchedule, Option, Stated
-from stillroom.charts import Band, Combination, band_at
+from stillroom.answers import conditions, wording
+from stillroom.answers.altitude import further_minutes, in_feet
+from stillroom.answers.answer import Answer, NoTestedSchedule, Option, Stated
+from stillroom.answers.charts import Band, Combination, band_at
+from stillroom.answers.names import plain
+from stillroom.answers.question import Question
+from stillroom.answers.shelf import Shelf
+from stillroom.answers.words import read
 from stillroom.errors import BadInput
-from stillroom.names import plain
-from stillroom.question import Question
-from stillroom.records import Food, JarRule, Relation, Schedule
-from stillroom.shelf import Shelf
-from stillroom.words import read
+from stillroom.package.records import Food, JarRule, Relation, Schedule
 
 
 class _Fitting(NamedTuple):
@@ -52,7 +52,7 @@ class Lookup:
         form_id = self._form(meaning.food, meaning.form, said.form)
         asked = Combination(form_id or "", pack_id or "", jar_id, canner_id)
         if meaning.pack and asked.pack not in ("", meaning.pack):
-            from stillroom import refusal
+            from stillroom.answers import refusal
 
             raise refusal.other_kind(shelf, meaning, asked, altitude_ft)
         relation = shelf.relations.get(meaning.food)
@@ -79,7 +79,7 @@ class Lookup:
         """
         if not self.shelf.canners[asked.canner].by_rule:
             return self._printed_options(food, asked, pack, altitude_ft)
-        from stillroom import derived
+        from stillroom.answers import derived
 
         taken = asked._replace(canner=derived.TAKES)
         try:
@@ -113,7 +113,7 @@ class Lookup:
             fitting = self._fits[key] = self._fitting(food, asked, pack, altitude_ft)
         band = band_at(fitting.bands, altitude_ft)
         if band is None:
-            from stillroom import refusal
+            from stillroom.answers import refusal
 
             raise refusal.too_high(self.shelf, food, asked, fitting.bands, altitude_ft)
         place = (*key, band.from_ft, further_minutes(altitude_ft))
@@ -129,7 +129,7 @@ class Lookup:
         rule = self.shelf.jar_rule(food, asked.jar)
         if rule is not None and asked._replace(jar=rule.takes) in rows:
             return _Fitting(rows[asked._replace(jar=rule.takes)], rule.takes, rule)
-        from stillroom import refusal
+        from stillroom.answers import refusal
 
         raise refusal.untested(self.shelf, food, asked, pack, altitude_ft)
 
@@ -139,7 +139,7 @@ class Lookup:
         self, food: str, asked: Combination, fitting: _Fitting, band: Band, altitude_ft: float
     ) -> tuple[Option, ...]:
         if not band.cells:
-            from stillroom import refusal
+            from stillroom.answers import refusal
 
             raise refusal.not_recommended(self.shelf, food, asked, band, altitude_ft)
         facts = conditions.facts(self.shelf, food, asked, fitting.printed_jar, altitude_ft)

@@ -8,10 +8,10 @@ from collections.abc import Callable
 from functools import cached_property
 from typing import NamedTuple
 
-from stillroom.answer import Citation, NoTestedSchedule, UnknownFood
+from stillroom.answers.answer import Citation, NoTestedSchedule, UnknownFood
 from stillroom.errors import BadInput
-from stillroom.package import Package
-from stillroom.records import Withheld
+from stillroom.package.package import Package
+from stillroom.package.records import Withheld
 
 _WORD = re.compile(r"[^\W_]+")
 LONGEST = 120
@@ -69,7 +69,8 @@ class Names:
         name : str
             Id, title or alias; case, accents and punctuation do not matter.
         cite : callable, optional
-            Makes the citation of a refusal from a page and a source id, like :meth:`stillroom.lookup.Lookup.cite`.
+            Makes the citation of a refusal from a page and a source id, like
+            :meth:`stillroom.answers.shelf.Shelf.cite`.
 
         Raises
         ------

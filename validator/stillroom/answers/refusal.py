@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from stillroom import wording
-from stillroom.answer import Citation, NoTestedSchedule, Tested
-from stillroom.charts import Band, Chart, Combination, band_at
-from stillroom.records import Schedule
+from stillroom.answers import wording
+from stillroom.answers.answer import Citation, NoTestedSchedule, Tested
+from stillroom.answers.charts import Band, Chart, Combination, band_at
+from stillroom.package.records import Schedule
 
 if TYPE_CHECKING:
-    from stillroom.names import Meaning
-    from stillroom.shelf import Shelf
+    from stillroom.answers.names import Meaning
+    from stillroom.answers.shelf import Shelf
 
 
 _LARGEST = {"smoked-fish-jars": "pint"}

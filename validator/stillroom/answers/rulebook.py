@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from stillroom.answer import Citation, Stated
+from stillroom.answers.answer import Citation, Stated
 from stillroom.errors import BadPackage
-from stillroom.package import Package
-from stillroom.records import Practice, Rule
+from stillroom.package.package import Package
+from stillroom.package.records import Practice, Rule
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -21,7 +21,7 @@ class Rulebook:
     ----------
     package : Package
     cite : callable
-        Makes a citation from a page and a source id, like :meth:`stillroom.shelf.Shelf.cite`.
+        Makes a citation from a page and a source id, like :meth:`stillroom.answers.shelf.Shelf.cite`.
     """
 
     def __init__(self, package: Package, cite: Callable[[str, str], Citation]) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stillroom.pressure import KPA_IN_PSI
+from stillroom.answers.pressure import KPA_IN_PSI
 
 if TYPE_CHECKING:
     import numpy as np

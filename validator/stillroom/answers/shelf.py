@@ -9,16 +9,16 @@ from collections.abc import Iterable
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from stillroom.answer import STANDING, Citation, Stated
-from stillroom.charts import Chart, chart
+from stillroom.answers.answer import STANDING, Citation, Stated
+from stillroom.answers.charts import Chart, chart
+from stillroom.answers.names import Names
+from stillroom.answers.words import Words
 from stillroom.errors import BadPackage
-from stillroom.names import Names
-from stillroom.package import Package
-from stillroom.records import JarRule, Schedule, Source, Statement
-from stillroom.words import Words
+from stillroom.package.package import Package
+from stillroom.package.records import JarRule, Schedule, Source, Statement
 
 if TYPE_CHECKING:
-    from stillroom.rulebook import Rulebook
+    from stillroom.answers.rulebook import Rulebook
 
 
 class Shelf:
@@ -47,7 +47,7 @@ class Shelf:
     @cached_property
     def rules(self) -> Rulebook:
         """General rules of the publication."""
-        from stillroom.rulebook import Rulebook
+        from stillroom.answers.rulebook import Rulebook
 
         return Rulebook(self.package, self.cite)
 

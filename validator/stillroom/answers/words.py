@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 
-from stillroom import wording
+from stillroom.answers import wording
+from stillroom.answers.names import plain
 from stillroom.errors import BadInput
-from stillroom.names import plain
-from stillroom.package import Package
+from stillroom.package.package import Package
 
 PACKS = ("hot", "raw")
 
@@ -67,7 +67,7 @@ def read(what: str, said: object, words: Mapping[str, str], accepted: Collection
     said : object
         The word, if it is text at all.
     words : mapping of str to str
-        Ids by the words they go by, in the plain form of :func:`stillroom.names.plain`.
+        Ids by the words they go by, in the plain form of :func:`stillroom.answers.names.plain`.
     accepted : collection of str
         Ids, for the message.
 

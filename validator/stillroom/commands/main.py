@@ -8,7 +8,7 @@ import os
 import sys
 from typing import NoReturn
 
-from stillroom.answer import NoTestedSchedule
+from stillroom.answers.answer import NoTestedSchedule
 from stillroom.commands import BAD_INPUT, DONE, NO_TESTED_SCHEDULE, SUMMARIES
 from stillroom.errors import BadInput, StillroomError
 from stillroom.screen import printable
@@ -60,13 +60,14 @@ def _run(words: list[str]) -> int:
 
 def _refused(error: NoTestedSchedule, *, as_document: bool) -> int:
     if as_document:
-        from stillroom import exchange
+        from stillroom.sheets import documents
 
-        sys.stdout.write(exchange.text(exchange.refusal(error)))
+        sys.stdout.write(documents.text(documents.refusal(error)))
     else:
-        from stillroom import sheet, shelf
+        from stillroom import shelf
+        from stillroom.sheets import answer_sheet
 
-        sys.stdout.write(sheet.refusal_sheet(error, shelf()))
+        sys.stdout.write(answer_sheet.refusal_sheet(error, shelf()))
     return NO_TESTED_SCHEDULE
 
 

@@ -9,19 +9,21 @@ import datetime
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stillroom import buying, clock, gauge, loads, question
-from stillroom.answer import Answer, Option, Stated
-from stillroom.buying import Purchase
-from stillroom.clock import Span
+from stillroom.answers import question
+from stillroom.answers.answer import Answer, Option, Stated
+from stillroom.answers.rulebook import Rulebook
+from stillroom.answers.wording import listed
+from stillroom.day import clock, gauge, loads
+from stillroom.day.clock import Span
+from stillroom.day.handling import Handling, handling
+from stillroom.day.loads import Capacity
 from stillroom.errors import BadInput
-from stillroom.handling import Handling, handling
-from stillroom.loads import Capacity
-from stillroom.records import Practice
-from stillroom.rulebook import Rulebook
-from stillroom.wording import listed
+from stillroom.package.records import Practice
+from stillroom.recipes import buying
+from stillroom.recipes.buying import Purchase
 
 if TYPE_CHECKING:
-    from stillroom.shelf import Shelf
+    from stillroom.answers.shelf import Shelf
 
 _SPECIAL_STARTS = {
     "fish-quart-start": ("water-fish-quarts", "heat-fish-quarts"),

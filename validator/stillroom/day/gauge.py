@@ -11,12 +11,12 @@ import re
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from stillroom.answer import Option, Stated
+from stillroom.answers.answer import Option, Stated
+from stillroom.answers.pressure import in_psi
 from stillroom.errors import BadInput
-from stillroom.pressure import in_psi
 
 if TYPE_CHECKING:
-    from stillroom.shelf import Shelf
+    from stillroom.answers.shelf import Shelf
 
 _ISO = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 WEIGHTED = (

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from stillroom.altitude import further_minutes
-from stillroom.answer import Answer, Stated
-from stillroom.records import Food
-from stillroom.rulebook import Rulebook
+from stillroom.answers.altitude import further_minutes
+from stillroom.answers.answer import Answer, Stated
+from stillroom.answers.rulebook import Rulebook
+from stillroom.package.records import Food
 
 BEFORE = (
     "jars-washed",

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from stillroom import question
-from stillroom.answer import Stated
+from stillroom.answers import question
+from stillroom.answers.answer import Stated
+from stillroom.answers.rulebook import Rulebook
 from stillroom.errors import BadInput
-from stillroom.rulebook import Rulebook
 
 if TYPE_CHECKING:
-    from stillroom.shelf import Shelf
+    from stillroom.answers.shelf import Shelf
 
 MOST_JARS = 1_000
 """More in one day than a household canner can do: a slip of the pen (only guards against slips)."""

@@ -10,9 +10,9 @@ import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from stillroom.comparison import Change, Comparison
+from stillroom.desk.comparison import Change, Comparison
+from stillroom.desk.strictness import ADDED, SCHEDULE_FILES, STRONGER, WEAKER, WITHDRAWN, WORDING, Row, number
 from stillroom.screen import printable
-from stillroom.strictness import ADDED, SCHEDULE_FILES, STRONGER, WEAKER, WITHDRAWN, WORDING, Row, number
 
 UNRELEASED = "Unreleased"
 

@@ -12,12 +12,9 @@ from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
-from stillroom import wording
-from stillroom.documents import read_json
-from stillroom.errors import BadPackage
-from stillroom.lines import bounded
-from stillroom.outline import Part, document_changes
-from stillroom.strictness import (
+from stillroom.answers import wording
+from stillroom.desk.documents_compared import Part, document_changes
+from stillroom.desk.strictness import (
     ADDED,
     KINDS,
     SCHEDULE_FILES,
@@ -31,7 +28,10 @@ from stillroom.strictness import (
     number,
     rules_of,
 )
-from stillroom.versions import Version
+from stillroom.errors import BadPackage
+from stillroom.package.documents import read_json
+from stillroom.package.lines import bounded
+from stillroom.package.versions import Version
 
 LONGEST_LINE = 100_000
 """Characters; the longest line of the package has a few hundred."""

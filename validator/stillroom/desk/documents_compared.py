@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from json import dumps
 from typing import Any, NamedTuple
 
-from stillroom.documents import read_json, read_yaml
-from stillroom.strictness import ADDED, STRONGER, WEAKER, WITHDRAWN, WORDING, duties
+from stillroom.desk.strictness import ADDED, STRONGER, WEAKER, WITHDRAWN, WORDING, duties
+from stillroom.package.documents import read_json, read_yaml
 
 RECIPES = "schedules/recipes/"
 

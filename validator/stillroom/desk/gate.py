@@ -18,12 +18,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stillroom import changelog
-from stillroom.comparison import Change, compare_versions, grave, release, small_table
+from stillroom.desk import changelog
+from stillroom.desk.comparison import Change, compare_versions, grave, release, small_table
+from stillroom.desk.strictness import SCHEDULE_FILES, Row
 from stillroom.errors import BadPackage
-from stillroom.finding import Finding, shown
-from stillroom.strictness import SCHEDULE_FILES, Row
-from stillroom.versions import Version, folder_version, open_version
+from stillroom.findings.finding import Finding, shown
+from stillroom.package.versions import Version, folder_version, open_version
 
 NAME = "gate"
 _PUBLICATION = ("author", "title", "series", "edition", "publisher")

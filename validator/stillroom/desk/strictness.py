@@ -11,9 +11,9 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
-from stillroom.kitchen import TEASPOONS
-from stillroom.names import plain
-from stillroom.tables import GROUPS, TABLES
+from stillroom.answers.kitchen import TEASPOONS
+from stillroom.answers.names import plain
+from stillroom.package.tables import GROUPS, TABLES
 
 WEAKER, STRONGER, ADDED, WITHDRAWN, WORDING = "weaker", "stronger", "added", "withdrawn", "wording"
 KINDS = (WEAKER, ADDED, WITHDRAWN, STRONGER, WORDING)

@@ -11,12 +11,12 @@ import io
 import os
 from typing import TYPE_CHECKING
 
-from stillroom import files
 from stillroom.errors import BadPackage
-from stillroom.finding import shown
+from stillroom.findings.finding import shown
+from stillroom.package import files
 
 if TYPE_CHECKING:
-    from stillroom.checked import Table
+    from stillroom.findings.checked import Table
 
 
 def tidied(root: str, write: bool = True) -> tuple[str, ...]:
@@ -41,7 +41,7 @@ def tidied(root: str, write: bool = True) -> tuple[str, ...]:
     BadPackage
         A table cannot be read as it is; nothing is written then.
     """
-    from stillroom.checked import LARGEST_FILE, CheckedPackage
+    from stillroom.findings.checked import LARGEST_FILE, CheckedPackage
 
     package = CheckedPackage(root)
     unreadable = [p for p in package.problems if p.check == "structure" or "UTF-8" in p.wrong or "NUL" in p.wrong]

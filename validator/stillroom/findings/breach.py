@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from stillroom.finding import Finding
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import Table
+    from stillroom.findings.checked import Table
 
 NAME = "structure"
 """Check that tells breaches."""

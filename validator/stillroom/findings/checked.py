@@ -23,18 +23,18 @@ import numpy as np
 import pandas as pd
 from pandas.api.types import union_categoricals
 
-from stillroom import files
-from stillroom.breach import Work, work
-from stillroom.documents import NotPlain, plain_json, plain_yaml
 from stillroom.errors import BadInput, StillroomError
-from stillroom.finding import Finding, shown
-from stillroom.lines import bounded
-from stillroom.tables import GROUPS
+from stillroom.findings.breach import Work, work
+from stillroom.findings.finding import Finding, shown
+from stillroom.package import files
+from stillroom.package.documents import NotPlain, plain_json, plain_yaml
+from stillroom.package.lines import bounded
+from stillroom.package.tables import GROUPS
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from stillroom.second_process import SecondProcess
+    from stillroom.findings.second_process import SecondProcess
 
 LARGEST_FILE = 512 * 1024 * 1024
 """Largest file that is read, bytes."""
@@ -314,8 +314,8 @@ class CheckedPackage:
 
     @cached_property
     def series(self) -> pd.DataFrame:
-        """All schedule rows, by combination and altitude: see :func:`stillroom.series.sorted_series`."""
-        from stillroom.series import sorted_series
+        """All schedule rows, by combination and altitude: see :func:`stillroom.findings.series.sorted_series`."""
+        from stillroom.findings.series import sorted_series
 
         return sorted_series(self.schedules)
 

@@ -16,16 +16,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from stillroom import breach
-from stillroom.breach import Reference, Work
-from stillroom.finding import Finding
+from stillroom.findings import breach
+from stillroom.findings.breach import Reference, Work
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
     import numpy as np
     import pandas as pd
     from numpy.typing import NDArray
 
-    from stillroom.checked import Table
+    from stillroom.findings.checked import Table
 
 
 class _Judged(NamedTuple):

@@ -17,11 +17,11 @@ from typing import Any, NamedTuple
 import numpy as np
 import pandas as pd
 
-from stillroom import files
-from stillroom.checked import CheckedPackage, Table, Unreadable
 from stillroom.errors import BadPackage
-from stillroom.finding import Finding
-from stillroom.tables import TABLES
+from stillroom.findings.checked import CheckedPackage, Table, Unreadable
+from stillroom.findings.finding import Finding
+from stillroom.package import files
+from stillroom.package.tables import TABLES
 
 NAME = "readings"
 """Check that tells what is wrong with the readings."""

@@ -11,12 +11,12 @@ from collections.abc import Callable, Iterator
 from itertools import count
 from typing import TYPE_CHECKING, Any
 
-from stillroom import breach
-from stillroom.breach import Work
-from stillroom.finding import Finding
+from stillroom.findings import breach
+from stillroom.findings.breach import Work
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import Table
+    from stillroom.findings.checked import Table
 
 MOST_ERRORS = 1000
 """Most errors of one table that are told."""

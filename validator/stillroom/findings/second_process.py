@@ -18,8 +18,8 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from stillroom.breach import Work
-    from stillroom.finding import Finding
+    from stillroom.findings.breach import Work
+    from stillroom.findings.finding import Finding
 
 _PROGRAM = (
     "import json, sys; sys.path[:] = json.loads(sys.argv[1]); "
@@ -63,7 +63,7 @@ class SecondProcess:
 
     def findings(self) -> list[Finding] | None:
         """Wait for what it found; None where it was given nothing, or failed."""
-        from stillroom.finding import Finding
+        from stillroom.findings.finding import Finding
 
         if self._talk is None:
             return None
@@ -124,8 +124,8 @@ def _written(work: Work, names: list[str]) -> dict[str, Any]:
 def _read(asked: dict[str, Any]) -> Work:
     import numpy as np
 
-    from stillroom.breach import Work
-    from stillroom.checked import Table
+    from stillroom.findings.breach import Work
+    from stillroom.findings.checked import Table
 
     tables = [
         Table(
@@ -149,9 +149,9 @@ def main() -> None:
     from itertools import chain, islice
 
     sys.modules.setdefault("hypothesis", None)  # type: ignore[arg-type]  # pandera loads it where it is, for nothing here
-    from stillroom import checks, column_engine, row_engine
+    from stillroom.findings import checks, column_engine, row_engine
 
-    for library in ("frictionless.resources", "pandera.pandas", "pandera.io.pandas_io", "stillroom.checked"):
+    for library in ("frictionless.resources", "pandera.pandas", "pandera.io.pandas_io", "stillroom.findings.checked"):
         importlib.import_module(library)
     gc.disable()  # the process ends soon, and its tables are few
     asked = json.load(sys.stdin.buffer)

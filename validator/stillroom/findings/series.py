@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 import pandas as pd
 
-from stillroom.finding import Finding
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -63,7 +63,7 @@ def sorted_series(schedules: pd.DataFrame) -> pd.DataFrame:
     Parameters
     ----------
     schedules : DataFrame
-        As :attr:`stillroom.checked.CheckedPackage.schedules`.
+        As :attr:`stillroom.findings.checked.CheckedPackage.schedules`.
 
     Returns
     -------

@@ -11,8 +11,8 @@ import os
 from collections.abc import Callable
 from typing import Any, Generic, Protocol, TypeVar
 
-from stillroom import files
 from stillroom.errors import BadPackage
+from stillroom.package import files
 
 Record = TypeVar("Record", bound=tuple[Any, ...])
 

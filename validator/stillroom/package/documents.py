@@ -14,8 +14,9 @@ from collections.abc import Hashable
 from functools import cache
 from typing import Any
 
-from stillroom import files, screen
+from stillroom import screen
 from stillroom.errors import BadPackage
+from stillroom.package import files
 
 LARGEST_BYTES = 4 * 2**20
 """Larger than any document of the package, bytes."""

@@ -2,7 +2,7 @@
 
 Run after a schema or the list of tables has changed::
 
-    python -m stillroom.made
+    python -m stillroom.package.made
 
 A test holds the registry to the schemas.
 """
@@ -44,8 +44,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from stillroom import records
-from stillroom.csv_table import Kept
+from stillroom.package import records
+from stillroom.package.csv_table import Kept
 
 
 class Declared(NamedTuple):
@@ -150,7 +150,7 @@ def _entry(name: str, path: str, schema_file: str, schema: dict[str, Any]) -> st
 
 def main() -> None:
     """Write the registry beside this module."""
-    from stillroom.package import home
+    from stillroom.package.package import home
 
     for name, code in made(home()).items():
         path = os.path.join(os.path.dirname(os.path.abspath(__file__)), f"{name}.py")

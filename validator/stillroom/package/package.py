@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import os
 
-from stillroom.csv_table import read_table
-from stillroom.records import Schedule
-from stillroom.tables import TABLES, Tables
+from stillroom.package.csv_table import read_table
+from stillroom.package.records import Schedule
+from stillroom.package.tables import TABLES, Tables
 
 
 def home() -> str:
     """Folder of the data: beside the library where it is installed, else the checkout the library stands in."""
-    here = os.path.dirname(os.path.abspath(__file__))
-    installed = os.path.join(here, "data")
-    return installed if os.path.isdir(installed) else os.path.dirname(os.path.dirname(here))
+    library = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+    installed = os.path.join(library, "data")
+    return installed if os.path.isdir(installed) else os.path.dirname(os.path.dirname(library))
 
 
 class Package(Tables):

@@ -11,10 +11,11 @@ import os
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
-from stillroom import documents, files, screen
-from stillroom.documents import NotPlain, Place
+from stillroom import screen
 from stillroom.errors import BadInput
-from stillroom.package import home
+from stillroom.package import documents, files
+from stillroom.package.documents import NotPlain, Place
+from stillroom.package.package import home
 
 LARGEST = 64 * 1024
 """Largest record that is read, bytes."""
@@ -79,7 +80,7 @@ def misfits(validator: Any, document: Any, lines: Mapping[Place, int]) -> Iterat
         See :func:`validator`.
     document : object
     lines : mapping of tuple to int
-        Line of each place, as :func:`stillroom.documents.plain_yaml` gives them.
+        Line of each place, as :func:`stillroom.package.documents.plain_yaml` gives them.
     """
     for error in validator.iter_errors(document):
         place = tuple(error.absolute_path)

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from stillroom import records
-from stillroom.csv_table import Kept
+from stillroom.package import records
+from stillroom.package.csv_table import Kept
 
 
 class Declared(NamedTuple):

@@ -17,8 +17,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from types import TracebackType
 from typing import IO, Protocol
 
-from stillroom import files
 from stillroom.errors import BadInput, BadPackage
+from stillroom.package import files
 
 LARGEST_FILE_BYTES = 128 * 2**20
 """A schedule table of a million rows has about 100 MB; a larger file is refused unread."""

@@ -9,10 +9,10 @@ import re
 from collections.abc import Collection, Iterable, Iterator
 from fractions import Fraction
 
-from stillroom import buying, printed
-from stillroom.printed import Amount, Batches, Entry, Ingredient, JarAcid, RawFood, SyrupChoice
-from stillroom.recipe_question import Asked, fits, may_go, of_another_jar
-from stillroom.shelf import Shelf
+from stillroom.answers.shelf import Shelf
+from stillroom.recipes import buying, printed
+from stillroom.recipes.printed import Amount, Batches, Entry, Ingredient, JarAcid, RawFood, SyrupChoice
+from stillroom.recipes.recipe_question import Asked, fits, may_go, of_another_jar
 
 
 def lines(

@@ -10,11 +10,12 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from stillroom import kitchen, printed
+from stillroom.answers import kitchen
+from stillroom.answers.shelf import Shelf
 from stillroom.errors import BadInput
-from stillroom.printed import Batches, Entry
-from stillroom.recipe_question import Asked
-from stillroom.shelf import Shelf
+from stillroom.recipes import printed
+from stillroom.recipes.printed import Batches, Entry
+from stillroom.recipes.recipe_question import Asked
 
 
 class _Offer(NamedTuple):

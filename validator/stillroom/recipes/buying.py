@@ -6,11 +6,11 @@ import math
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
-from stillroom import wording
-from stillroom.records import Yield
+from stillroom.answers import wording
+from stillroom.package.records import Yield
 
 if TYPE_CHECKING:
-    from stillroom.package import Package
+    from stillroom.package.package import Package
 
 PER_JARS = ("canner load", "average")
 """Bases that give pounds for a number of jars; the others give the jars a container fills."""

@@ -1,6 +1,6 @@
 """Recipes: how a food with a tested schedule is prepared, as printed, read strictly from schedules/recipes/.
 
-Amounts stay as printed: a scaled recipe is a whole multiple of the printed one (see :mod:`stillroom.scaling`).
+Amounts stay as printed: a scaled recipe is a whole multiple of the printed one (see :mod:`stillroom.recipes.scaling`).
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any, NamedTuple
 
-from stillroom.answer import Citation, HeadspaceFor, Stated
+from stillroom.answers.answer import Citation, HeadspaceFor, Stated
 from stillroom.errors import BadInput, BadPackage, StillroomError
 
 Entry = Mapping[str, Any]
@@ -301,7 +301,7 @@ def read(root: str, food: str) -> Entry:
     StillroomError
         PyYAML is not installed.
     """
-    from stillroom import documents
+    from stillroom.package import documents
 
     shown = f"schedules/recipes/{food}.yaml"
     content = documents.content(os.path.join(root, "schedules", "recipes", f"{food}.yaml"), shown)

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from stillroom import wording
-from stillroom.amounts import plural
-from stillroom.batches import acid_by_column
-from stillroom.printed import Batches, Entry
-from stillroom.recipe_question import Asked
-from stillroom.shelf import Shelf
+from stillroom.answers import wording
+from stillroom.answers.shelf import Shelf
+from stillroom.recipes.amounts import plural
+from stillroom.recipes.batches import acid_by_column
+from stillroom.recipes.printed import Batches, Entry
+from stillroom.recipes.recipe_question import Asked
 
 LOADS = {"quart": "canner-capacity-quarts", "pint": "canner-capacity-pints"}
 """Rules that say how many jars a canner load of the printed yields has, at most."""

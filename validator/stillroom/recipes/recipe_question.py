@@ -6,14 +6,14 @@ from collections.abc import Iterable, Mapping
 from itertools import islice
 from typing import NamedTuple
 
-from stillroom import question, refusal, wording
-from stillroom.answer import NoTestedSchedule
-from stillroom.charts import Combination
+from stillroom.answers import question, refusal, wording
+from stillroom.answers.answer import NoTestedSchedule
+from stillroom.answers.charts import Combination
+from stillroom.answers.names import Meaning, plain
+from stillroom.answers.shelf import Shelf
 from stillroom.errors import BadInput
-from stillroom.names import Meaning, plain
-from stillroom.printed import Entry
-from stillroom.records import JarRule
-from stillroom.shelf import Shelf
+from stillroom.package.records import JarRule
+from stillroom.recipes.printed import Entry
 
 MOST_JARS = 10_000
 """More jars than a household fills in a lifetime: a slip of the pen (from memory; only guards against slips)."""

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from stillroom import amounts, batches, printed, recipe_notes, recipe_question, wording
-from stillroom.answer import HeadspaceFor, Stated
-from stillroom.conditions import STERILE, carried_by, sterilizing
-from stillroom.printed import Entry, Recipe
-from stillroom.recipe_question import Asked, fits
-from stillroom.shelf import Shelf
+from stillroom.answers import wording
+from stillroom.answers.answer import HeadspaceFor, Stated
+from stillroom.answers.conditions import STERILE, carried_by, sterilizing
+from stillroom.answers.shelf import Shelf
+from stillroom.recipes import amounts, batches, printed, recipe_notes, recipe_question
+from stillroom.recipes.printed import Entry, Recipe
+from stillroom.recipes.recipe_question import Asked, fits
 
 
 def recipe(

@@ -13,12 +13,13 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from stillroom import schemas, screen
-from stillroom.altitude import in_feet
+from stillroom import screen
+from stillroom.answers.altitude import in_feet
+from stillroom.answers.pressure import in_psi
+from stillroom.answers.question import Question
 from stillroom.errors import BadInput
-from stillroom.log_times import FIRST_YEAR, LAST_YEAR, MINUTE
-from stillroom.pressure import in_psi
-from stillroom.question import Question
+from stillroom.package import schemas
+from stillroom.run.log_times import FIRST_YEAR, LAST_YEAR, MINUTE
 
 USUAL_GAP = 10 * MINUTE
 """Longest time between two readings of an unbroken stretch, microseconds (the project's own, no source). A record may

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from stillroom.answer import Answer, Option
-from stillroom.arrays import Real
-from stillroom.batch import Batch
-from stillroom.periods import Span
-from stillroom.runlog import RunLog
-from stillroom.verdict import Judged, Needs
+from stillroom.answers.answer import Answer, Option
+from stillroom.run.arrays import Real
+from stillroom.run.batch import Batch
+from stillroom.run.periods import Span
+from stillroom.run.runlog import RunLog
+from stillroom.run.verdict import Judged, Needs
 
 
 @dataclass(frozen=True)

@@ -7,22 +7,23 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from stillroom import batch, lethality, run_pressure, runlog, saturation, verdict, wording
-from stillroom.answer import Answer, Option
-from stillroom.arrays import Real
-from stillroom.batch import Batch
+from stillroom.answers import saturation, wording
+from stillroom.answers.answer import Answer, Option
+from stillroom.answers.lookup import Lookup
+from stillroom.answers.rulebook import Rulebook
 from stillroom.errors import BadInput
-from stillroom.evidence import Evidence
-from stillroom.log_times import MINUTE
-from stillroom.lookup import Lookup
-from stillroom.next_steps import next_steps
-from stillroom.noted import Noted
-from stillroom.periods import Span
-from stillroom.reasons import because
-from stillroom.rulebook import Rulebook
-from stillroom.run_cautions import cautions
-from stillroom.runlog import RunLog
-from stillroom.verdict import NO_VERDICT, Judged, Needs
+from stillroom.run import batch, lethality, run_pressure, runlog, verdict
+from stillroom.run.arrays import Real
+from stillroom.run.batch import Batch
+from stillroom.run.evidence import Evidence
+from stillroom.run.log_times import MINUTE
+from stillroom.run.next_steps import next_steps
+from stillroom.run.noted import Noted
+from stillroom.run.periods import Span
+from stillroom.run.reasons import because
+from stillroom.run.run_cautions import cautions
+from stillroom.run.runlog import RunLog
+from stillroom.run.verdict import NO_VERDICT, Judged, Needs
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,7 @@ class Judgement:
     verdict : str
         ``delivered``, ``short``, ``unproven`` or ``no verdict``.
     reasons : tuple of str
-        Codes, see :data:`stillroom.verdict.REASONS`.
+        Codes, see :data:`stillroom.run.verdict.REASONS`.
     because : tuple of Noted
         The reasons in words, with times.
     batch : Batch

@@ -11,8 +11,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from stillroom.arrays import Real, Whole
-from stillroom.log_times import MINUTE
+from stillroom.run.arrays import Real, Whole
+from stillroom.run.log_times import MINUTE
 
 REFERENCE_F = 250.0
 Z_F = 18.0

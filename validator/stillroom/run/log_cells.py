@@ -14,10 +14,12 @@ from typing import NamedTuple
 
 import numpy as np
 
-from stillroom import files, screen, wording
-from stillroom.arrays import Bytes, Truth, Whole
+from stillroom import screen
+from stillroom.answers import wording
 from stillroom.errors import BadInput
-from stillroom.files import Stamp, Unread
+from stillroom.package import files
+from stillroom.package.files import Stamp, Unread
+from stillroom.run.arrays import Bytes, Truth, Whole
 
 MOST_ROWS = 2_000_000
 """Most rows of a log: a reading every 7 milliseconds for four hours."""

@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from stillroom.arrays import Bytes, Real, Small, Truth, Whole
-from stillroom.log_cells import Cells
+from stillroom.run.arrays import Bytes, Real, Small, Truth, Whole
+from stillroom.run.log_cells import Cells
 
 PIECE = 32_768
 """Cells that are read at a time: few enough to stay in the processor's cache."""

@@ -11,9 +11,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from stillroom.arrays import Bytes, Truth, Whole
-from stillroom.log_cells import Cells
-from stillroom.log_numbers import PIECE, digit, numbers
+from stillroom.run.arrays import Bytes, Truth, Whole
+from stillroom.run.log_cells import Cells
+from stillroom.run.log_numbers import PIECE, digit, numbers
 
 MINUTE = 60_000_000
 """Microseconds in a minute. Times are whole microseconds, so that twenty minutes are twenty minutes."""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from stillroom import handling, wording
-from stillroom.answer import Answer
-from stillroom.noted import Noted
-from stillroom.shelf import Shelf
-from stillroom.verdict import DELIVERED, NO_VERDICT, SHORT
+from stillroom.answers import wording
+from stillroom.answers.answer import Answer
+from stillroom.answers.shelf import Shelf
+from stillroom.day import handling
+from stillroom.run.noted import Noted
+from stillroom.run.verdict import DELIVERED, NO_VERDICT, SHORT
 
 SUSPECT = "suspect"
 """Code of the steps for a jar that is found spoiled later."""
@@ -22,7 +23,7 @@ def next_steps(verdict: str, answer: Answer, shelf: Shelf) -> tuple[Noted, ...]:
     Parameters
     ----------
     verdict : str
-        One of those of :mod:`stillroom.verdict`.
+        One of those of :mod:`stillroom.run.verdict`.
     answer : Answer
         The schedule; its altitude, feet, decides how long food is boiled before eating.
     shelf : Shelf

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from stillroom.answer import Stated
+from stillroom.answers.answer import Stated
 
 
 class Noted(NamedTuple):

@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from stillroom.arrays import Truth, Whole
-from stillroom.runlog import Event
+from stillroom.run.arrays import Truth, Whole
+from stillroom.run.runlog import Event
 
 
 class Span(NamedTuple):

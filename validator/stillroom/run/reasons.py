@@ -6,12 +6,13 @@ from collections.abc import Callable
 
 import numpy as np
 
-from stillroom import run_pressure, wording
-from stillroom.evidence import Evidence
-from stillroom.log_times import MINUTE, minutes
-from stillroom.noted import Noted
-from stillroom.rulebook import Rulebook
-from stillroom.verdict import FEWEST_READINGS, REASONS
+from stillroom.answers import wording
+from stillroom.answers.rulebook import Rulebook
+from stillroom.run import run_pressure
+from stillroom.run.evidence import Evidence
+from stillroom.run.log_times import MINUTE, minutes
+from stillroom.run.noted import Noted
+from stillroom.run.verdict import FEWEST_READINGS, REASONS
 
 _RULES = {
     "vented": "vent-time",
@@ -34,7 +35,7 @@ def because(code: str, run: Evidence, rules: Rulebook) -> Noted:
     Parameters
     ----------
     code : str
-        One of :data:`stillroom.verdict.REASONS`.
+        One of :data:`stillroom.run.verdict.REASONS`.
     run : Evidence
     rules : Rulebook
     """

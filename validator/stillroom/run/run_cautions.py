@@ -6,16 +6,18 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from stillroom import gauge, run_pressure, saturation, wording
-from stillroom.answer import STANDING
-from stillroom.arrays import Real
-from stillroom.evidence import Evidence
-from stillroom.log_times import MINUTE, minutes
-from stillroom.noted import Noted
-from stillroom.periods import Span
-from stillroom.rulebook import Rulebook
-from stillroom.runlog import RunLog
-from stillroom.verdict import DELIVERED, NO_VERDICT
+from stillroom.answers import saturation, wording
+from stillroom.answers.answer import STANDING
+from stillroom.answers.rulebook import Rulebook
+from stillroom.day import gauge
+from stillroom.run import run_pressure
+from stillroom.run.arrays import Real
+from stillroom.run.evidence import Evidence
+from stillroom.run.log_times import MINUTE, minutes
+from stillroom.run.noted import Noted
+from stillroom.run.periods import Span
+from stillroom.run.runlog import RunLog
+from stillroom.run.verdict import DELIVERED, NO_VERDICT
 
 SWING_PSI, SWING_MIN = 2, 2
 """Pressure that moves this far, psi, within so many minutes is called a swing (common practice, no source; page 1-22

@@ -6,9 +6,9 @@ from fractions import Fraction
 
 import numpy as np
 
-from stillroom.arrays import Real, Truth
-from stillroom.pressure import KPA_IN_PSI
-from stillroom.runlog import RunLog
+from stillroom.answers.pressure import KPA_IN_PSI
+from stillroom.run.arrays import Real, Truth
+from stillroom.run.runlog import RunLog
 
 VENT_PSI = 1
 """Most that a dial may show, psi, while the canner vents freely (the project's own, no source; page 1-20 has the vent

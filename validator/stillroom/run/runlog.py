@@ -1,9 +1,9 @@
 """Run log: the readings and events of one canner load, from CSV to arrays.
 
 Columns: ``time`` (ISO 8601, with or without zone) or ``minute``; ``gauge_psi`` or ``gauge_kpa``; and, where there are
-any, ``event`` and ``note``. The file is cut into cells (:mod:`stillroom.log_cells`), and its times and numbers are read
-by position in whole columns (:mod:`stillroom.log_times`, :mod:`stillroom.log_numbers`), because a logger that writes
-every few milliseconds makes a million rows in an afternoon.
+any, ``event`` and ``note``. The file is cut into cells (:mod:`stillroom.run.log_cells`), and its times and numbers are
+read by position in whole columns (:mod:`stillroom.run.log_times`, :mod:`stillroom.run.log_numbers`), because a logger
+that writes every few milliseconds makes a million rows in an afternoon.
 """
 
 from __future__ import annotations
@@ -14,14 +14,17 @@ from typing import NamedTuple
 
 import numpy as np
 
-from stillroom import files, log_cells, screen, wording
-from stillroom.arrays import Real, Whole
+from stillroom import screen
+from stillroom.answers import wording
+from stillroom.answers.pressure import KPA_IN_PSI
 from stillroom.errors import BadInput
-from stillroom.files import Stamp, Unread
-from stillroom.log_cells import EVENT, GAUGES, Cells
-from stillroom.log_numbers import numbers
-from stillroom.log_times import Clock, times
-from stillroom.pressure import KPA_IN_PSI
+from stillroom.package import files
+from stillroom.package.files import Stamp, Unread
+from stillroom.run import log_cells
+from stillroom.run.arrays import Real, Whole
+from stillroom.run.log_cells import EVENT, GAUGES, Cells
+from stillroom.run.log_numbers import numbers
+from stillroom.run.log_times import Clock, times
 
 EVENTS = ("vent-start", "weight-on", "heat-off", "lock-dropped")
 MOST_EVENTS = 1_000

@@ -17,12 +17,14 @@ from typing import Any, NamedTuple
 
 import yaml
 
-from stillroom import files, schemas, screen, wording
+from stillroom import screen
+from stillroom.answers import wording
+from stillroom.answers.rulebook import Rulebook
 from stillroom.errors import BadInput
-from stillroom.judgement import Judgement
-from stillroom.log_times import FIRST_YEAR, LAST_YEAR, cut_min
-from stillroom.rulebook import Rulebook
-from stillroom.verdict import DELIVERED
+from stillroom.package import files, schemas
+from stillroom.run.judgement import Judgement
+from stillroom.run.log_times import FIRST_YEAR, LAST_YEAR, cut_min
+from stillroom.run.verdict import DELIVERED
 
 NOT_SAFE, NOT_CHECKED, CHECKED = "not safe to keep", "seals not checked", "seals checked"
 """What is said of a load: it was not shown to have got its schedule; some of its seals are unknown; all are known."""

@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from stillroom.arrays import Real, Truth, Whole
-from stillroom.periods import Period, Span
+from stillroom.run.arrays import Real, Truth, Whole
+from stillroom.run.periods import Period, Span
 
 
 class Chain(NamedTuple):

@@ -21,10 +21,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from stillroom.arrays import Truth, Whole
-from stillroom.periods import Period, Span, periods, with_venting
-from stillroom.runlog import Event
-from stillroom.stretches import Chain, chains, dips, longest
+from stillroom.run.arrays import Truth, Whole
+from stillroom.run.periods import Period, Span, periods, with_venting
+from stillroom.run.runlog import Event
+from stillroom.run.stretches import Chain, chains, dips, longest
 
 FEWEST_READINGS = 3
 """Readings that show a stretch: one at its beginning, one at its end and one between (the project's own, no source)."""

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from stillroom import page, wording
-from stillroom.answer import STANDING, Answer, NoTestedSchedule, Option, Tested, UnknownFood
-from stillroom.records import Food
-from stillroom.shelf import Shelf
+from stillroom.answers import wording
+from stillroom.answers.answer import STANDING, Answer, NoTestedSchedule, Option, Tested, UnknownFood
+from stillroom.answers.shelf import Shelf
+from stillroom.package.records import Food
+from stillroom.sheets import page
 
 
 def answer_sheet(answer: Answer, shelf: Shelf) -> str:

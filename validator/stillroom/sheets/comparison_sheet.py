@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stillroom import changelog, page, screen, wording
-from stillroom.comparison import Change, Comparison
-from stillroom.exchange import Document
-from stillroom.strictness import ADDED, KINDS, STRONGER, WEAKER, WITHDRAWN, WORDING
+from stillroom import screen
+from stillroom.answers import wording
+from stillroom.desk import changelog
+from stillroom.desk.comparison import Change, Comparison
+from stillroom.desk.strictness import ADDED, KINDS, STRONGER, WEAKER, WITHDRAWN, WORDING
+from stillroom.sheets import page
+from stillroom.sheets.documents import Document
 
 _TITLES = {
     WEAKER: "Weaker, or not shown to be as safe:",

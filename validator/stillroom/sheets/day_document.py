@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from stillroom import clock, exchange
-from stillroom.buying import Purchase
-from stillroom.clock import Span
-from stillroom.day import Load, Plan, Step
-from stillroom.exchange import Document
+from stillroom.day import clock
+from stillroom.day.clock import Span
+from stillroom.day.day import Load, Plan, Step
+from stillroom.recipes.buying import Purchase
+from stillroom.sheets import documents
+from stillroom.sheets.documents import Document
 
 
 def document(plan: Plan) -> Document:
@@ -14,14 +15,14 @@ def document(plan: Plan) -> Document:
     start = plan.start_min
     return {
         "kind": "plan",
-        "schedule": exchange.answer(plan.answer),
+        "schedule": documents.answer(plan.answer),
         "option": plan.answer.options.index(plan.option),
         "dial_psi": plan.dial_psi,
         "gauge_reads_high_by_psi": plan.gauge_off_psi,
         "jars": plan.jars,
         "holds": plan.capacity.jars,
-        "holds_by": exchange.stated(plan.capacity.by),
-        "water": [exchange.stated(said) for said in plan.water],
+        "holds_by": documents.stated(plan.capacity.by),
+        "water": [documents.stated(said) for said in plan.water],
         "food": [_purchase(bought) for bought in plan.purchases],
         "loads": [_load(load) for load in plan.loads],
         "total_from_min": plan.lasts.from_min,
@@ -29,14 +30,14 @@ def document(plan: Plan) -> Document:
         "start": None if start is None else clock.told(start),
         "done_from": None if start is None else clock.told(start + plan.lasts.from_min),
         "done_to": None if start is None else clock.told(start + plan.lasts.to_min),
-        "cautions": [exchange.stated(said) for said in plan.cautions],
+        "cautions": [documents.stated(said) for said in plan.cautions],
         "practice": [row._asdict() for row in plan.practice],
-        "before": [exchange.stated(said) for said in plan.handling.before],
+        "before": [documents.stated(said) for said in plan.handling.before],
         "after": [
-            {"head": head, "rules": [exchange.stated(said) for said in sentences]}
+            {"head": head, "rules": [documents.stated(said) for said in sentences]}
             for head, sentences in plan.handling.after
         ],
-        "suspect_jar": [exchange.stated(said) for said in plan.handling.suspect],
+        "suspect_jar": [documents.stated(said) for said in plan.handling.suspect],
     }
 
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from stillroom import buying, clock, gauge, page, wording
-from stillroom.answer import Answer, Option, Stated, minded
-from stillroom.buying import PER_JARS, Purchase
-from stillroom.day import Load, Plan
-from stillroom.shelf import Shelf
+from stillroom.answers import wording
+from stillroom.answers.answer import Answer, Option, Stated, minded
+from stillroom.answers.shelf import Shelf
+from stillroom.day import clock, gauge
+from stillroom.day.day import Load, Plan
+from stillroom.recipes import buying
+from stillroom.recipes.buying import PER_JARS, Purchase
+from stillroom.sheets import page
 
 UNCOUNTED = "Preparing food and filling jars, also between loads, come on top: no time is printed."
 """What a plan leaves out."""

@@ -6,8 +6,8 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from stillroom.answer import Answer, Citation, NoTestedSchedule, Option, Stated, Tested, UnknownFood
-from stillroom.records import Food
+from stillroom.answers.answer import Answer, Citation, NoTestedSchedule, Option, Stated, Tested, UnknownFood
+from stillroom.package.records import Food
 
 Document = dict[str, Any]
 

@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
-from stillroom import extras, output, screen
+from stillroom import extras, screen
 from stillroom.errors import BadInput
+from stillroom.sheets import output
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

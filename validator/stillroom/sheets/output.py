@@ -12,8 +12,9 @@ import stat
 import sys
 from collections.abc import Callable
 
-from stillroom import files, screen
+from stillroom import screen
 from stillroom.errors import BadInput, StillroomError
+from stillroom.package import files
 
 Ours = Callable[[bytes], bool]
 """Tells from the beginning of a file whether we wrote it."""

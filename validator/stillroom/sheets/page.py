@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from stillroom.answer import Citation, Stated
+    from stillroom.answers.answer import Citation, Stated
 
 WIDTH = 80
 """Columns."""
@@ -56,7 +56,7 @@ def foot(source: Citation | None, standing: Stated | str) -> list[str]:
     source : Citation or None
         None where no publication speaks.
     standing : Stated or str
-        The caution, as :attr:`stillroom.shelf.Shelf.standing`.
+        The caution, as :attr:`stillroom.answers.shelf.Shelf.standing`.
     """
     said = [] if source is None else [f"Source: {source.cite()}."]
     return ["", *(line for text in (*said, f"Caution: {standing}") for line in wrapped(text))]

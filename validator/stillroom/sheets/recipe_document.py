@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from stillroom.answer import Citation, Stated
-from stillroom.exchange import stated
-from stillroom.printed import Recipe
+from stillroom.answers.answer import Citation, Stated
+from stillroom.recipes.printed import Recipe
+from stillroom.sheets.documents import stated
 
 
 def document(found: Recipe) -> dict[str, Any]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from stillroom import buying, kitchen, page, wording
-from stillroom.printed import Amount, Ingredient, JarAcid, Recipe, exact
-from stillroom.shelf import Shelf
+from stillroom.answers import kitchen, wording
+from stillroom.answers.shelf import Shelf
+from stillroom.recipes import buying
+from stillroom.recipes.printed import Amount, Ingredient, JarAcid, Recipe, exact
+from stillroom.sheets import page
 
 
 class _Step(NamedTuple):

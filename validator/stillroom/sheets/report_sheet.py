@@ -6,8 +6,8 @@ import hashlib
 from typing import Any
 from urllib.parse import quote
 
-from stillroom import exchange
-from stillroom.finding import Finding, Report, shown
+from stillroom.findings.finding import Finding, Report, shown
+from stillroom.sheets import documents
 
 SARIF_SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 """Schema of SARIF 2.1.0, OASIS standard."""
@@ -26,7 +26,7 @@ def _text(report: Report) -> str:
 
 
 def _json(report: Report) -> str:
-    return exchange.text({
+    return documents.text({
         "ok": report.ok,
         "findings": [{**finding._asdict(), "message": finding.message} for finding in report.findings],
         "ran": list(report.ran),
@@ -57,7 +57,8 @@ def _property(text: str) -> str:
 
 
 def _sarif(report: Report) -> str:
-    from stillroom import __version__, checks
+    from stillroom import __version__
+    from stillroom.findings import checks
 
     rules = [
         {
@@ -82,7 +83,7 @@ def _sarif(report: Report) -> str:
         "columnKind": "unicodeCodePoints",
         "results": [_result(finding, numbers[finding.check]) for finding in report.findings],
     }
-    return exchange.text({"$schema": SARIF_SCHEMA, "version": "2.1.0", "runs": [run]})
+    return documents.text({"$schema": SARIF_SCHEMA, "version": "2.1.0", "runs": [run]})
 
 
 def _uri(file: str) -> str:

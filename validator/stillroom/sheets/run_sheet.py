@@ -9,12 +9,14 @@ import os
 import re
 from typing import Any, NamedTuple
 
-from stillroom import clock, daysheet, gauge, handling, output, wording
-from stillroom.answer import Stated, minded
-from stillroom.day import Plan
+from stillroom.answers import wording
+from stillroom.answers.answer import Stated, minded
+from stillroom.answers.rulebook import Rulebook
+from stillroom.answers.shelf import Shelf
+from stillroom.day import clock, gauge, handling
+from stillroom.day.day import Plan
 from stillroom.errors import BadInput
-from stillroom.rulebook import Rulebook
-from stillroom.shelf import Shelf
+from stillroom.sheets import day_sheet, output
 
 KINDS = {".md": "markdown", ".html": "html", ".htm": "html"}
 """Kinds of sheet, by the end of the file name."""
@@ -88,7 +90,7 @@ def _filled(template: str, plan: Plan, shelf: Shelf) -> str:
     except ImportError:
         raise BadInput('a run sheet needs Jinja2: install it with pip install "stillroom[day]"') from None
     templates = jinja2.Environment(
-        loader=jinja2.PackageLoader("stillroom", "templates"),
+        loader=jinja2.PackageLoader("stillroom.sheets", "templates"),
         autoescape=lambda name: name is not None and ".html" in name,
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,
@@ -115,19 +117,19 @@ def contents(plan: Plan, shelf: Shelf) -> dict[str, Any]:
     return {
         "size": _size(requires, log, after, practice),
         "mark": MARK,
-        "title": daysheet.title(plan, shelf),
-        "place": daysheet.place(plan, shelf),
+        "title": day_sheet.title(plan, shelf),
+        "place": day_sheet.place(plan, shelf),
         "follows": plan.answer.follows,
         "requires": requires,
         "numbers": _numbers(plan, rules),
-        "figures": daysheet.figures(plan, shelf),
-        "headspace": daysheet.headspace(plan.option)[0],
+        "figures": day_sheet.figures(plan, shelf),
+        "headspace": day_sheet.headspace(plan.option)[0],
         "loads": _loads(plan, shelf),
         "loads_left_out": max(0, len(plan.loads) - MOST_LOADS),
         "load_count": len(plan.loads),
-        "loads_said": daysheet.loads_said(plan, shelf),
-        "total": daysheet.total_said(plan),
-        "food": daysheet.food_said(plan, shelf),
+        "loads_said": day_sheet.loads_said(plan, shelf),
+        "total": day_sheet.total_said(plan),
+        "food": day_sheet.food_said(plan, shelf),
         "water": " ".join(str(stated) for stated in plan.water),
         "checks": _checks(plan, rules),
         "steps": [(step.text, str(step.lasts), step.page, step.event) for step in plan.loads[0].steps],
@@ -175,7 +177,7 @@ def _loads(plan: Plan, shelf: Shelf) -> list[tuple[str, str, str, str]]:
         shown.append(
             (
                 f"{load.number}",
-                daysheet.jars_said(load.jars, plan.answer.jar, shelf) + layers,
+                day_sheet.jars_said(load.jars, plan.answer.jar, shelf) + layers,
                 clock.told_span(plan.start_min, load.begins),
                 clock.told_span(plan.start_min, load.ends),
             )

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from stillroom import drawing, page, wording
+from stillroom.answers import wording
+from stillroom.answers.shelf import Shelf
 from stillroom.errors import BadInput
-from stillroom.page import WIDTH
-from stillroom.season import CHECKED, NOT_CHECKED, NOT_SAFE, Entry
-from stillroom.shelf import Shelf
+from stillroom.run.season import CHECKED, NOT_CHECKED, NOT_SAFE, Entry
+from stillroom.sheets import drawing, page
+from stillroom.sheets.page import WIDTH
 
 MOST_BARS = 60
 """Foods that have a bar of their own in the chart, those with the most jars; the others share one."""

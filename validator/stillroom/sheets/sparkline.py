@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from stillroom.judgement import Judgement
+from stillroom.run.judgement import Judgement
 
 BLOCKS = "▁▂▃▄▅▆▇█"
 ASCII = "_.,-~=*#"

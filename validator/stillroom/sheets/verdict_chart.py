@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from stillroom import drawing
-from stillroom.arrays import Real
-from stillroom.judgement import Judgement
-from stillroom.log_times import MINUTE, minutes
-from stillroom.verdict import DELIVERED
+from stillroom.run.arrays import Real
+from stillroom.run.judgement import Judgement
+from stillroom.run.log_times import MINUTE, minutes
+from stillroom.run.verdict import DELIVERED
+from stillroom.sheets import drawing
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -6,11 +6,11 @@ from typing import Any
 
 import numpy as np
 
-from stillroom.judgement import Judgement, venting
-from stillroom.log_times import MINUTE, cut_min
-from stillroom.noted import Noted
-from stillroom.periods import Span
-from stillroom.runlog import RunLog
+from stillroom.run.judgement import Judgement, venting
+from stillroom.run.log_times import MINUTE, cut_min
+from stillroom.run.noted import Noted
+from stillroom.run.periods import Span
+from stillroom.run.runlog import RunLog
 
 _MOST_LISTED = 100
 """Dips and gaps that are listed; all dips are counted."""

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from stillroom import page, sparkline, wording
-from stillroom.judgement import Judgement
-from stillroom.lethality import REFERENCE_F, Z_F
-from stillroom.log_times import MINUTE, minutes
-from stillroom.next_steps import SUSPECT
-from stillroom.noted import Noted
-from stillroom.shelf import Shelf
-from stillroom.verdict import DELIVERED, NO_VERDICT, SHORT, UNPROVEN
+from stillroom.answers import wording
+from stillroom.answers.shelf import Shelf
+from stillroom.run.judgement import Judgement
+from stillroom.run.lethality import REFERENCE_F, Z_F
+from stillroom.run.log_times import MINUTE, minutes
+from stillroom.run.next_steps import SUSPECT
+from stillroom.run.noted import Noted
+from stillroom.run.verdict import DELIVERED, NO_VERDICT, SHORT, UNPROVEN
+from stillroom.sheets import page, sparkline
 
 _JOINT = "\u00a0"
 """A space that a line is not broken at."""

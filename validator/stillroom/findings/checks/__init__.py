@@ -1,7 +1,7 @@
 """Checks: one module each, found by its name. A module's docstring is the page of its check.
 
 A check is a function ``check(package)`` that yields findings about a
-:class:`~stillroom.checked.CheckedPackage`; the first line of the docstring says what it protects.
+:class:`~stillroom.findings.checked.CheckedPackage`; the first line of the docstring says what it protects.
 """
 
 from __future__ import annotations
@@ -13,10 +13,10 @@ from itertools import islice
 from types import ModuleType
 from typing import TYPE_CHECKING, NamedTuple
 
-from stillroom.finding import Finding, Report, in_order
+from stillroom.findings.finding import Finding, Report, in_order
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage
+    from stillroom.findings.checked import CheckedPackage
 
 MOST = 1000
 """Most findings that one check lists; one more line says that there are more."""
@@ -53,7 +53,7 @@ def report(package: CheckedPackage, checks: Iterable[Check] | None = None) -> Re
     checks : iterable of Check, optional
         All by default.
     """
-    from stillroom.checked import Unreadable
+    from stillroom.findings.checked import Unreadable
 
     findings: list[Finding] = []
     ran: list[str] = []

@@ -28,10 +28,10 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from stillroom.finding import Finding
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage, Table
+    from stillroom.findings.checked import CheckedPackage, Table
 
 NAME = "acid"
 _OPTIONAL = re.compile(r"\boptional\b|\bonly when\b|\bseasoning only\b")

@@ -27,10 +27,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from stillroom.finding import Finding
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage
+    from stillroom.findings.checked import CheckedPackage
 
 NAME = "acidity"
 ACIDIFIED_GROUPS = ("tomatoes", "pickles")
@@ -48,7 +48,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
 
 def _low_acid(package: CheckedPackage) -> Iterator[Finding]:
-    from stillroom import series
+    from stillroom.findings import series
 
     low = {row["id"] for row in package.table("foods").rows if row["acidity"] == "low-acid"}
     frame = package.schedules

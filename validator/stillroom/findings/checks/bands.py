@@ -34,9 +34,9 @@ if TYPE_CHECKING:
     import pandas as pd
     from numpy.typing import NDArray
 
-    from stillroom.checked import CheckedPackage, Table
-    from stillroom.finding import Finding
-    from stillroom.series import Band
+    from stillroom.findings.checked import CheckedPackage, Table
+    from stillroom.findings.finding import Finding
+    from stillroom.findings.series import Band
 
 NAME = "bands"
 _NAN = float("nan")
@@ -83,7 +83,7 @@ def published(table: Table) -> dict[str, Edges]:
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
     """Yield rows that leave their bands or their pattern."""
-    from stillroom import series
+    from stillroom.findings import series
 
     table = package.table("altitude-bands")
     sets = published(table)
@@ -94,7 +94,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
 
 def _sets_themselves(table: Table, sets: dict[str, Edges]) -> Iterator[Finding]:
-    from stillroom.finding import Finding
+    from stillroom.findings.finding import Finding
 
     for name, patterns in PATTERNS.items():
         edges = sets.get(name, ())

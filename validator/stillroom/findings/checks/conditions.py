@@ -24,11 +24,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from stillroom.conditions import STERILE
-from stillroom.finding import Finding
+from stillroom.answers.conditions import STERILE
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage
+    from stillroom.findings.checked import CheckedPackage
 
 NAME = "conditions"
 EVERYWHERE = ("always", "reach-15-psi", "steam-canner-manual")
@@ -87,7 +87,7 @@ def _statements(package: CheckedPackage) -> Iterator[Finding]:
 
 
 def _sterile(package: CheckedPackage) -> Iterator[Finding]:
-    from stillroom import series
+    from stillroom.findings import series
 
     frame = package.schedules
     least, page = package.figure("sterilize-jars-below"), package.rule("sterilize-jars-below")["page"]

@@ -25,10 +25,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from stillroom.finding import Finding
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage
+    from stillroom.findings.checked import CheckedPackage
 
 NAME = "coverage"
 
@@ -42,7 +42,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 def _foods(package: CheckedPackage) -> Iterator[Finding]:
     import numpy as np
 
-    from stillroom import series
+    from stillroom.findings import series
 
     foods = package.table("foods")
     groups = {row["id"]: row["group"] for row in foods.rows}
@@ -64,7 +64,7 @@ def _foods(package: CheckedPackage) -> Iterator[Finding]:
 
 
 def _gauges(package: CheckedPackage) -> Iterator[Finding]:
-    from stillroom import series
+    from stillroom.findings import series
 
     frame = package.schedules
     pressed = frame[frame["method"] == "pressure"]

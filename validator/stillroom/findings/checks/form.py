@@ -27,13 +27,13 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from stillroom.finding import Finding
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from stillroom.checked import CheckedPackage, Table
+    from stillroom.findings.checked import CheckedPackage, Table
 
 NAME = "form"
 _TIDY = "run stillroom tidy"

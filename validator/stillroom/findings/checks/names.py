@@ -26,10 +26,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from stillroom.finding import Finding
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage
+    from stillroom.findings.checked import CheckedPackage
 
 NAME = "names"
 
@@ -68,7 +68,7 @@ def _every(package: CheckedPackage) -> Iterator[_Name]:
 
 
 def _twice(package: CheckedPackage) -> Iterator[Finding]:
-    from stillroom.names import LONGEST, plain
+    from stillroom.answers.names import LONGEST, plain
 
     seen: dict[str, _Name] = {}
     for name in _every(package):
@@ -92,7 +92,7 @@ def _twice(package: CheckedPackage) -> Iterator[Finding]:
 def _forms(package: CheckedPackage) -> Iterator[Finding]:
     import numpy as np
 
-    from stillroom import series
+    from stillroom.findings import series
 
     table = package.table("forms")
     known = {(row["food"], row["form"]) for row in table.rows}

@@ -30,8 +30,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import pandas as pd
 
-    from stillroom.checked import CheckedPackage
-    from stillroom.finding import Finding
+    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.finding import Finding
 
 NAME = "order"
 _SAME = ["food", "form", "method", "gauge", "altitude", "psi"]
@@ -79,7 +79,7 @@ def _falls(
     package: CheckedPackage, ordered: pd.DataFrame, same: list[str], by: str, published: str
 ) -> Iterator[Finding]:
     """Yield rows with less time than a row before them in the same group."""
-    from stillroom import series
+    from stillroom.findings import series
 
     group = ordered.groupby(same, observed=True, sort=False)
     most = group["minutes"].cummax()
@@ -92,8 +92,8 @@ def _falls(
 
 def _gauges(package: CheckedPackage) -> Iterator[Finding]:
     """Yield times that stand on one gauge only, and exceptions that excuse nothing."""
-    from stillroom import series
-    from stillroom.finding import Finding
+    from stillroom.findings import series
+    from stillroom.findings.finding import Finding
 
     frame = package.schedules
     times = frame[frame["method"] == "pressure"].drop_duplicates(_EXCEPTION)

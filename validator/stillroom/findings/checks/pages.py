@@ -26,10 +26,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from stillroom.finding import Finding
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage, Table
+    from stillroom.findings.checked import CheckedPackage, Table
 
 NAME = "pages"
 READING = "reading-pages-second"
@@ -80,7 +80,7 @@ def _compared(citations: list[_Cited], pages: Iterable[str]) -> Iterator[Finding
 
 def _of_tables(package: CheckedPackage) -> Iterator[_Cited]:
     """Pages of all tables that cite one row by row, but for the schedules and the readings."""
-    from stillroom.tables import GROUPS
+    from stillroom.package.tables import GROUPS
 
     for name, table in package.tables.items():
         if {"source", "page"} <= set(table.columns) and name not in (*GROUPS, "not-recommended", "footnotes"):

@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     import pandas as pd
     from numpy.typing import NDArray
 
-    from stillroom.checked import CheckedPackage
-    from stillroom.finding import Finding
+    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.finding import Finding
 
 NAME = "physics"
 OPEN_TOP_FT = 10_000.0
@@ -53,7 +53,8 @@ FLOORS = {
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
     """Yield rows whose steam is too cool."""
-    from stillroom import saturation, series
+    from stillroom.answers import saturation
+    from stillroom.findings import series
 
     frame = package.series
     pressed = frame[frame["gauge"].isin(("dial", "weighted")) & (frame["method"] == "pressure")]

@@ -28,10 +28,10 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from stillroom.finding import Finding
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage, Table
+    from stillroom.findings.checked import CheckedPackage, Table
 
 NAME = "preparation"
 _BRACKETED = re.compile(r"(.*?) (?:\(.*\)|- .*)")
@@ -67,7 +67,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
 
 def _names(package: CheckedPackage) -> dict[str, str]:
-    from stillroom.names import plain
+    from stillroom.answers.names import plain
 
     names = {plain(row["alias"]): row["food"] for row in package.table("aliases").rows}
     for row in package.table("captions").rows:
@@ -78,7 +78,7 @@ def _names(package: CheckedPackage) -> dict[str, str]:
 
 
 def _named(name: str, names: dict[str, str]) -> str:
-    from stillroom.names import plain
+    from stillroom.answers.names import plain
 
     bracketed = _BRACKETED.fullmatch(name)
     return names.get(plain(name)) or (names.get(plain(bracketed[1]), "") if bracketed else "")
@@ -93,7 +93,7 @@ def _sections(table: Table, names: dict[str, str]) -> dict[str, list[_Section]]:
 
 
 def _word(text: str) -> str:
-    from stillroom.rebuilt import WORDS
+    from stillroom.findings.rebuilt import WORDS
 
     return "" if text in _ANY else WORDS.get(text, text)
 

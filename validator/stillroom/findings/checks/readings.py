@@ -26,12 +26,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from stillroom.finding import Finding, shown
+from stillroom.findings.finding import Finding, shown
 
 if TYPE_CHECKING:
     import pandas as pd
 
-    from stillroom.checked import CheckedPackage, Table
+    from stillroom.findings.checked import CheckedPackage, Table
 
 NAME = "readings"
 MOST = 5000
@@ -41,7 +41,7 @@ _KEY = ["food", "form", "pack", "jar", "method", "gauge", "altitude_from_ft"]
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
     """Yield conflicts of the readings, and schedule cells that are not what they say."""
-    from stillroom import rebuilt
+    from stillroom.findings import rebuilt
 
     reconciled = rebuilt.reconcile(package)
     yield from reconciled.needless
@@ -52,8 +52,8 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
 def _compared(package: CheckedPackage, built: pd.DataFrame) -> Iterator[Finding]:
     """Yield cells of the schedule files that the readings do not give, and rows that are missing."""
-    from stillroom import rebuilt
-    from stillroom.tables import GROUPS
+    from stillroom.findings import rebuilt
+    from stillroom.package.tables import GROUPS
 
     for name in (*GROUPS, rebuilt.NOT_RECOMMENDED):
         table = package.table(name)
@@ -79,7 +79,7 @@ def _hashed(frame: pd.DataFrame, columns: list[str]) -> pd.Series[int]:
 
 def _paired(table: Table, extra: pd.DataFrame, missing: pd.DataFrame, columns: list[str]) -> Iterator[Finding]:
     """Tell which cells differ: rows of the file against rows of the readings of nearly the same key."""
-    from stillroom import rebuilt
+    from stillroom.findings import rebuilt
 
     left = dict(enumerate(rebuilt.records(missing)))
     by_key: dict[tuple[str, ...], list[int]] = {}

@@ -25,10 +25,10 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from stillroom.finding import Finding
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage, Table
+    from stillroom.findings.checked import CheckedPackage, Table
 
 NAME = "sources"
 UNPAGED = "web"
@@ -112,7 +112,7 @@ def _unused_sources(package: CheckedPackage, known: set[str]) -> Iterator[Findin
 
 
 def _captions(package: CheckedPackage, guides: dict[tuple[str, str], dict[str, str]]) -> Iterator[Finding]:
-    from stillroom import series
+    from stillroom.findings import series
 
     given: dict[tuple[str, str], set[tuple[str, str]]] = {}
     for row in package.table("captions").rows:

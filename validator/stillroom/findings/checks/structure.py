@@ -28,12 +28,12 @@ import os
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from stillroom import breach
-from stillroom.finding import Finding
+from stillroom.findings import breach
+from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage
-    from stillroom.second_process import SecondProcess
+    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.second_process import SecondProcess
 
 NAME = breach.NAME
 MOST_FRICTIONLESS = 20_000
@@ -66,21 +66,21 @@ def _small(package: CheckedPackage) -> bool:
 
 
 def _schedules(package: CheckedPackage) -> list[str]:
-    from stillroom.tables import GROUPS
+    from stillroom.package.tables import GROUPS
 
     return [name for name in package.tables if name in GROUPS]
 
 
 def by_frictionless(package: CheckedPackage) -> Iterator[Finding]:
     """Yield what Frictionless finds in the tables that can be read."""
-    from stillroom import row_engine
+    from stillroom.findings import row_engine
 
     yield from row_engine.enforce(package.work)
 
 
 def by_pandera(package: CheckedPackage, only_schedules: bool = False) -> Iterator[Finding]:
     """Yield what pandera finds in the tables that can be read, or in the schedule tables of them."""
-    from stillroom import column_engine
+    from stillroom.findings import column_engine
 
     yield from column_engine.enforce(package.work, _schedules(package) if only_schedules else package.tables)
 

@@ -25,8 +25,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage
-    from stillroom.finding import Finding
+    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.finding import Finding
 
 NAME = "times"
 STEP_MIN = 5
@@ -37,7 +37,7 @@ ODD_MIN = (8, 1)
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
     """Yield rows with a time that no table prints."""
-    from stillroom import series
+    from stillroom.findings import series
 
     frame = package.series
     round_figure = frame["minutes"] % STEP_MIN == 0
