@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,7 +12,7 @@ import pytest
 from tests import repository
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage
+    from stillroom.findings.checked import CheckedPackage
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -41,22 +41,35 @@ def pristine(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def before(pristine: Path) -> CheckedPackage:
-    """Give the same, as the checks read it."""
-    from stillroom.checked import CheckedPackage
+def restored(tmp_path_factory: pytest.TempPathFactory, pristine: Path) -> repository.Restored:
+    """Give the copy that :func:`copy` lends."""
+    return repository.Restored(tmp_path_factory.mktemp("restored"), pristine)
+
+
+@pytest.fixture
+def copy(restored: repository.Restored) -> Iterator[Path]:
+    """Lend a copy of the package with few recipes, alone in its folder; both are as before when the test is done."""
+    yield restored.root
+    restored.restore()
+
+
+@pytest.fixture(scope="session")
+def unspoiled(pristine: Path) -> CheckedPackage:
+    """Give the pristine package as the checks read it."""
+    from stillroom.findings.checked import CheckedPackage
 
     return CheckedPackage(str(pristine))
 
 
 @pytest.fixture
-def narrow(monkeypatch: pytest.MonkeyPatch, before: CheckedPackage) -> Callable[[CheckedPackage], CheckedPackage]:
+def narrow(monkeypatch: pytest.MonkeyPatch, unspoiled: CheckedPackage) -> Callable[[CheckedPackage], CheckedPackage]:
     """Let Frictionless read the tables that a test edited and those beside them, not the others again and again."""
-    from stillroom.checks import structure
+    from stillroom.findings.checks import structure
 
     whole = structure.by_frictionless
 
     def narrowed(package: CheckedPackage) -> CheckedPackage:
-        return repository.edited(package, before)
+        return repository.edited(package, unspoiled)
 
     monkeypatch.setattr(structure, "by_frictionless", lambda package: whole(narrowed(package)))
     return narrowed

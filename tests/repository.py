@@ -5,7 +5,9 @@ from __future__ import annotations
 import copy
 import csv
 import json
+import os
 import shutil
+import stat
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -13,7 +15,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from stillroom.checked import CheckedPackage
+    from stillroom.findings.checked import CheckedPackage
 
 HOME = Path(__file__).resolve().parents[1]
 PARTS = ("schedules", "shared", "schema", "datapackage.json")
@@ -73,6 +75,58 @@ def with_few_recipes(folder: Path) -> Path:
             del resource["hash"]
     (folder / "datapackage.json").write_text(json.dumps(descriptor), encoding="utf-8")
     return folder
+
+
+class Restored:
+    """A folder with a copy of a package in it, brought back after each test to what it was.
+
+    Every file of the copy is given an old time of change, so that a change never goes unseen, however soon it comes.
+    """
+
+    def __init__(self, home: Path, source: Path) -> None:
+        self.home, self.source, self.root = home, source, home / "package"
+        copied(self.root, source=source)
+        for path in self.root.rglob("*"):
+            os.utime(path, (0, 0))
+        self._was = listing(home)
+
+    def restore(self) -> None:
+        """Take away what is new, and put back what was changed or taken away."""
+        now = listing(self.home)
+        for path in sorted(now.keys() - self._was.keys(), reverse=True):
+            _remove(self.home / path)
+        for path in sorted(path for path, state in self._was.items() if now.get(path) != state):
+            self._put_back(path)
+        assert listing(self.home) == self._was
+
+    def _put_back(self, path: str) -> None:
+        there, original = self.home / path, self.source / Path(path).relative_to("package")
+        if original.is_dir() and there.is_dir() and not there.is_symlink():
+            there.chmod(original.stat().st_mode)
+            return
+        _remove(there)
+        if original.is_dir():
+            there.mkdir()
+        else:
+            shutil.copy(original, there)
+            os.utime(there, (0, 0))
+
+
+def listing(folder: Path) -> dict[str, tuple[int, ...]]:
+    """Everything below a folder: what it is and may be, and of what is no folder its size and time of change."""
+    found = {}
+    for path in folder.rglob("*"):
+        state = path.lstat()
+        more = () if stat.S_ISDIR(state.st_mode) else (state.st_size, state.st_mtime_ns)
+        found[path.relative_to(folder).as_posix()] = (state.st_mode, *more)
+    return found
+
+
+def _remove(path: Path) -> None:
+    if path.is_dir() and not path.is_symlink():
+        shutil.rmtree(path)
+    else:
+        path.unlink(missing_ok=True)
 
 
 def edited(package: CheckedPackage, before: CheckedPackage) -> CheckedPackage:

@@ -110,9 +110,7 @@ def grow(root: Path, wanted: int) -> int:
         repeat(readings / f"foods-{which}.csv", {"food": " copy ", "uses_process_of": " copy "})
     repeat(root / "shared/exceptions.csv", {"food": "-copy-"})
     _repeat_pages(readings / "pages-second.csv", numbers)
-    subprocess.run(
-        [sys.executable, "-m", "stillroom.command", "tidy", str(root)], check=True, stdout=subprocess.DEVNULL
-    )
+    subprocess.run([sys.executable, "-m", "stillroom", "tidy", str(root)], check=True, stdout=subprocess.DEVNULL)
     return published * copies
 
 
@@ -149,7 +147,7 @@ def main() -> None:
     cold = []
     for _ in range(5):
         started = time.perf_counter()
-        subprocess.run([sys.executable, "-m", "stillroom.command", "check", str(ROOT)], check=True, capture_output=True)
+        subprocess.run([sys.executable, "-m", "stillroom", "check", str(ROOT)], check=True, capture_output=True)
         cold.append(time.perf_counter() - started)
     print(
         f"published package, cold: median {sorted(cold)[2]:.2f} s by the clock of {', '.join(f'{s:.2f}' for s in cold)}"

@@ -25,9 +25,10 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
-from stillroom import checks, gate
-from stillroom.checked import CheckedPackage, Unreadable
-from stillroom.versions import Version
+from stillroom.desk import gate
+from stillroom.findings import checks
+from stillroom.findings.checked import CheckedPackage, Unreadable
+from stillroom.package.versions import Version
 
 HOME = Path(__file__).resolve().parents[2]
 KIND_OF = {

@@ -10,7 +10,7 @@ import jsonschema
 import pytest
 
 import stillroom
-from stillroom.command import main
+from stillroom.commands.main import main
 from tests.conftest import ROOT
 
 BEANS = ["find", "snap", "beans", "--pack", "raw", "--jar", "quart", "--altitude", "1650 ft", "--canner", "dial"]
@@ -146,7 +146,7 @@ def test_help_and_version_answer(capsys):
 
 
 def test_a_closed_pipe_is_no_traceback():
-    command = f'"{sys.executable}" -m stillroom.command foods | head -n 1'
+    command = f'"{sys.executable}" -m stillroom foods | head -n 1'
     done = subprocess.run(command, shell=True, capture_output=True, text=True, timeout=60)
     assert done.stdout.count("\n") == 1
     assert done.stderr == ""

@@ -10,7 +10,7 @@ import pytest
 
 import stillroom
 from stillroom import NoTestedSchedule, UnknownFood
-from stillroom.command import main
+from stillroom.commands.main import main
 from stillroom.errors import BadInput
 from tests.conftest import table
 
@@ -71,10 +71,10 @@ def test_a_refusal_cites_the_source_of_its_own_row_whatever_stands_first_in_the_
     """An erratum whose id sorts before the guide must not speak for it."""
     import shutil
 
-    from stillroom.lookup import Lookup
-    from stillroom.package import Package
-    from stillroom.question import Question
-    from stillroom.shelf import Shelf
+    from stillroom.answers.lookup import Lookup
+    from stillroom.answers.question import Question
+    from stillroom.answers.shelf import Shelf
+    from stillroom.package.package import Package
 
     for name in ("schedules", "shared", "schema"):
         shutil.copytree(ROOT / name, tmp_path / name)

@@ -7,7 +7,7 @@ import pickle
 import pytest
 
 import stillroom
-from stillroom.answer import NoTestedSchedule, UnknownFood
+from stillroom.answers.answer import NoTestedSchedule, UnknownFood
 from stillroom.errors import BadInput, StillroomError
 
 BEANS = {"food": "snap beans", "pack": "raw", "jar": "quart", "altitude": "1650 ft", "canner": "dial"}
@@ -168,10 +168,10 @@ def test_not_recommended_cells_are_never_answered_and_say_so_alone(tmp_path):
 def test_a_combination_printed_only_as_not_recommended_is_refused_with_its_page(tmp_path):
     import shutil
 
-    from stillroom.lookup import Lookup
-    from stillroom.package import Package
-    from stillroom.question import Question
-    from stillroom.shelf import Shelf
+    from stillroom.answers.lookup import Lookup
+    from stillroom.answers.question import Question
+    from stillroom.answers.shelf import Shelf
+    from stillroom.package.package import Package
     from tests.conftest import ROOT
 
     for part in ("schedules", "shared"):

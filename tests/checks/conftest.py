@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from stillroom import checks
-from stillroom.checked import CheckedPackage
-from stillroom.finding import Finding
-from tests.repository import HOME, copied
+from stillroom.findings import checks
+from stillroom.findings.checked import CheckedPackage
+from stillroom.findings.finding import Finding
+from tests.repository import HOME
 
 
 class Published:
@@ -96,6 +96,6 @@ def published() -> Published:
 
 
 @pytest.fixture
-def package(tmp_path: Path, pristine: Path, narrow: Callable[..., CheckedPackage]) -> Spoiled:
+def package(copy: Path, narrow: Callable[..., CheckedPackage]) -> Spoiled:
     """Give a copy of the package with few recipes, of which Frictionless reads what is edited."""
-    return Spoiled(copied(tmp_path, source=pristine))
+    return Spoiled(copy)

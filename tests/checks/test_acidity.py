@@ -61,3 +61,18 @@ def test_a_near_miss_a_food_that_follows_another_takes_its_acid(package):
     while any(row[0] == "tomatillos" for row in package.read(ACID)):
         package.drop(ACID, package.line(ACID, food="tomatillos"))
     assert package.found("acidity") == ()
+
+
+def test_a_low_acid_food_in_half_gallons_is_found(package):
+    """Page 1-13: half-gallon jars are for very acid juices only."""
+    line = package.line(VEGETABLES, food="beets", jar="quart", gauge="dial", altitude_from_ft="0")
+    package.edit(VEGETABLES, line, jar="half-gallon")
+    (finding,) = package.found("acidity")
+    assert (finding.file, finding.line, finding.column) == (VEGETABLES, line, "jar")
+    assert finding.value == "half-gallon" and "page 1-13" in finding.published
+
+
+def test_a_near_miss_an_acid_food_in_half_gallons_is_left_to_the_readings(package):
+    line = package.line("schedules/fruit.csv", food="peaches", jar="quart", altitude_from_ft="0")
+    package.edit("schedules/fruit.csv", line, jar="half-gallon")
+    assert package.found("acidity") == () != package.found("readings")

@@ -2,8 +2,8 @@ from __future__ import annotations
 
 import pytest
 
-from stillroom import checks
-from stillroom.checked import CheckedPackage
+from stillroom.findings import checks
+from stillroom.findings.checked import CheckedPackage
 
 VEGETABLES, FRUIT, TOMATOES = "schedules/vegetables.csv", "schedules/fruit.csv", "schedules/tomatoes.csv"
 DIAL = {"food": "asparagus", "pack": "hot", "jar": "pint", "gauge": "dial"}

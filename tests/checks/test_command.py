@@ -6,8 +6,8 @@ import json
 
 import pytest
 
-from stillroom import checks
-from stillroom.command import main
+from stillroom.commands.main import main
+from stillroom.findings import checks
 
 
 def _run(capsys, *words):

@@ -9,9 +9,9 @@ import os
 import pytest
 
 import stillroom
-from stillroom.checked import CheckedPackage
 from stillroom.errors import BadInput
-from stillroom.lines import bounded
+from stillroom.findings.checked import CheckedPackage
+from stillroom.package.lines import bounded
 from tests.conftest import ROOT
 
 FRUIT = "schedules/fruit.csv"

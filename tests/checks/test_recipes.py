@@ -6,7 +6,7 @@ import os
 import pytest
 from jsonschema import Draft202012Validator
 
-from stillroom.checks.recipes import unfolded
+from stillroom.findings.checks.recipes import unfolded
 
 SCHEMA = {
     "$schema": "https://json-schema.org/draft/2020-12/schema",

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 import stillroom
-from stillroom import checks
-from stillroom.checked import CheckedPackage
-from stillroom.finding import Finding
+from stillroom.findings import checks
+from stillroom.findings.checked import CheckedPackage
+from stillroom.findings.finding import Finding
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]

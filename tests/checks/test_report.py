@@ -7,9 +7,9 @@ import json
 import pytest
 
 import stillroom
-from stillroom import checks
-from stillroom.finding import Finding, Report, in_order
-from stillroom.reporting import SARIF_SCHEMA, written
+from stillroom.findings import checks
+from stillroom.findings.finding import Finding, Report, in_order
+from stillroom.sheets.report_sheet import SARIF_SCHEMA, written
 
 ODD = Finding("bands", "schedules/a,b:c.csv", 3, "minutes", "2%\n::stop", "is odd", "page 1-1", "mend it")
 WHOLE = Finding("structure", "datapackage.json", None, "", "", "is missing")
@@ -162,7 +162,7 @@ def test_a_uri_holds_the_bytes_of_the_name():
 def test_the_command_tells_of_a_file_whose_name_is_not_utf_8(package, capsysbinary, kind):
     import os
 
-    from stillroom.command import main
+    from stillroom.commands.main import main
 
     os.close(os.open(os.fsencode(package.root) + b"/schedules/recipes/fig\xff\x1b[2J.txt", os.O_CREAT | os.O_WRONLY))
     assert main(["check", str(package.root), "--format", kind]) == 1

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 import stillroom
-from stillroom import checks, second_process
-from stillroom.checked import CheckedPackage
+from stillroom.findings import checks, second_process
+from stillroom.findings.checked import CheckedPackage
 
 VEGETABLES = "schedules/vegetables.csv"
 
@@ -37,7 +37,7 @@ def _here(package):
 
 def test_it_finds_what_is_found_here(spoiled, not_loaded, monkeypatch):
     expected = _here(spoiled)
-    monkeypatch.setattr("stillroom.row_engine.enforce", lambda *_: pytest.fail("done here"))
+    monkeypatch.setattr("stillroom.findings.row_engine.enforce", lambda *_: pytest.fail("done here"))
     assert stillroom.check(str(spoiled.root)) == expected
     assert {"is no whole number", "is not in table foods"} <= {f.wrong for f in expected.findings}
 
@@ -81,7 +81,7 @@ def test_a_module_that_lies_in_the_package_is_not_run(package):
         package.put(f"{name}.py", f"open({str(package.root / 'ran')!r}, 'w').write({name!r})\n")
     source = str(Path(stillroom.__file__).parents[1])
     told = subprocess.run(
-        [sys.executable, "-P", "-m", "stillroom.command", "check", "."],
+        [sys.executable, "-P", "-m", "stillroom", "check", "."],
         cwd=package.root, env={**os.environ, "PYTHONPATH": source}, capture_output=True, text=True, check=False,
     )  # fmt: skip
     assert told.stdout == "18 checks, no findings\n", told.stderr

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from stillroom import checks, column_engine, row_engine
-from stillroom.checked import DOCUMENTS, CheckedPackage
-from stillroom.checks import structure
-from stillroom.tables import TABLES
+from stillroom.findings import checks, column_engine, row_engine
+from stillroom.findings.checked import DOCUMENTS, CheckedPackage
+from stillroom.findings.checks import structure
+from stillroom.package.tables import TABLES
 from tests.repository import HOME
 
 VEGETABLES, FOODS, ACID = "schedules/vegetables.csv", "schedules/foods.csv", "schedules/acid.csv"

@@ -27,9 +27,7 @@ def repository(tmp_path: Path) -> Path:
 
 
 def command(repository: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "stillroom.command", *words], cwd=repository, capture_output=True, text=True
-    )
+    return subprocess.run([sys.executable, "-m", "stillroom", *words], cwd=repository, capture_output=True, text=True)
 
 
 def edit(repository: Path) -> None:
@@ -77,7 +75,8 @@ def test_import_and_find_stay_light() -> None:
     script = (
         "import sys, stillroom; stillroom.find('snap beans', pack='raw', jar='quart', altitude='1650 ft',"
         " canner='dial');"
-        "print([m for m in ('subprocess', 'zipfile', 'stillroom.comparison', 'stillroom.gate') if m in sys.modules])"
+        "heavy = ('subprocess', 'zipfile', 'stillroom.desk.comparison', 'stillroom.desk.gate');"
+        "print([m for m in heavy if m in sys.modules])"
     )
     ran = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, env={**os.environ})
     assert ran.stdout == "[]\n"

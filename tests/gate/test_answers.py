@@ -16,14 +16,14 @@ from typing import Any
 
 import pytest
 
-from stillroom.answer import Answer, Option
-from stillroom.comparison import compare_versions
+from stillroom.answers.answer import Answer, Option
+from stillroom.answers.lookup import Lookup
+from stillroom.answers.question import Question
+from stillroom.answers.shelf import Shelf
+from stillroom.desk.comparison import compare_versions
 from stillroom.errors import StillroomError
-from stillroom.lookup import Lookup
-from stillroom.package import Package
-from stillroom.question import Question
-from stillroom.shelf import Shelf
-from stillroom.versions import Version
+from stillroom.package.package import Package
+from stillroom.package.versions import Version
 
 HOME = Path(__file__).resolve().parents[2]
 REACHING = (

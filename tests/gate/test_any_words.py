@@ -15,8 +15,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from stillroom.command import main
 from stillroom.commands import SUMMARIES
+from stillroom.commands.main import main
 
 HOME = Path(__file__).resolve().parents[2]
 FILES = {

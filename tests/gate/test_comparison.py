@@ -11,44 +11,28 @@ import json
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from stillroom import changelog
-from stillroom.comparing import comparison_document, comparison_sheet
-from stillroom.comparison import Comparison, compare_versions
-from stillroom.documents import read_json
+from stillroom.desk import changelog
+from stillroom.desk.comparison import Comparison, compare_versions
+from stillroom.desk.documents_compared import document_changes
 from stillroom.errors import BadPackage
-from stillroom.outline import document_changes
-from stillroom.versions import Version
+from stillroom.package.documents import read_json
+from stillroom.package.versions import Version
+from stillroom.sheets.comparison_sheet import comparison_document, comparison_sheet
+from tests.repository import Memory, contents
 
 HOME = Path(__file__).resolve().parents[2]
 BEANS = "snap-beans,,raw,quart,pressure,dial,0,2000,25,11,usda-2015,4-9,Snap and Italian Beans,\n"
 VEGETABLES = "schedules/vegetables.csv"
 
 
-class Memory:
-    """Files held in memory."""
-
-    def __init__(self, contents: Mapping[str, bytes]) -> None:
-        self.contents = contents
-        self.sizes = {path: len(content) for path, content in contents.items()}
-
-    def read(self, path: str, most: int) -> bytes:
-        return self.contents[path][:most]
-
-    def close(self) -> None:
-        """Nothing is held open."""
-
-
 @pytest.fixture(scope="module")
 def files() -> dict[str, bytes]:
-    paths = [HOME / "datapackage.json"]
-    for name in ("schedules", "shared", "schema"):
-        paths += [path for path in (HOME / name).rglob("*") if path.is_file() and "demo" not in path.parts]
-    return {path.relative_to(HOME).as_posix(): path.read_bytes() for path in paths}
+    return dict(contents())
 
 
 Compare = Callable[..., Comparison]
@@ -225,7 +209,9 @@ def test_the_document_is_as_its_schema_says_and_the_sheet_fits_the_page(compared
 
 def test_the_command_says_that_a_version_is_the_same_as_itself(tmp_path: Path) -> None:
     said = subprocess.run(
-        [sys.executable, "-m", "stillroom.command", "compare", str(HOME), str(HOME)], capture_output=True, text=True
+        [sys.executable, "-m", "stillroom", "compare", str(HOME), str(HOME)],
+        capture_output=True,
+        text=True,
     )
     assert (said.returncode, said.stderr) == (0, "")
     assert said.stdout.endswith("the data are the same.\n")
@@ -233,7 +219,9 @@ def test_the_command_says_that_a_version_is_the_same_as_itself(tmp_path: Path) -
 
 def test_the_command_refuses_what_is_no_version_in_one_line() -> None:
     said = subprocess.run(
-        [sys.executable, "-m", "stillroom.command", "compare", "no-such-ref", str(HOME)], capture_output=True, text=True
+        [sys.executable, "-m", "stillroom", "compare", "no-such-ref", str(HOME)],
+        capture_output=True,
+        text=True,
     )
     assert said.returncode == 2
     assert said.stderr.count("\n") == 1

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from stillroom.errors import BadInput, BadPackage
-from stillroom.versions import Version, open_version
+from stillroom.package.versions import Version, open_version
 
 HOME = Path(__file__).resolve().parents[2]
 TABLE = "schedules/vegetables.csv"

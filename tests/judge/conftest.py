@@ -9,7 +9,7 @@ import pytest
 import yaml
 
 import stillroom
-from stillroom.judgement import Judgement
+from stillroom.run.judgement import Judgement
 
 # Snap beans, raw pack, pints, dial gauge, up to 2,000 ft: 20 minutes at 11 psi (page 4-9).
 BEANS: dict[str, Any] = {

@@ -14,8 +14,9 @@ import pytest
 import yaml
 
 import stillroom
-from stillroom import schemas, sparkline
-from stillroom.command import main
+from stillroom.commands.main import main
+from stillroom.package import schemas
+from stillroom.sheets import sparkline
 
 DEMO = Path(__file__).parents[2] / "shared" / "demo"
 LOG = "minute,gauge_psi,event\n12,0,vent-start\n22,0,weight-on\n26,9,\n"
@@ -127,7 +128,7 @@ def test_the_chart_shows_requirement_stretch_dips_and_events(write, tmp_path):
 def test_a_chart_of_a_million_readings_keeps_its_dip(write, tmp_path):
     rows = "".join(f"{28 + i / 10_000:.4f},{10 if i == 123_456 else 11},\n" for i in range(200_000))
     found = stillroom.judge(str(write(LOG + rows)))
-    from stillroom import verdict_chart
+    from stillroom.sheets import verdict_chart
 
     x, psi = verdict_chart._points(found)
     assert len(x) <= 4_000 and 10 in psi and (psi[x > 28.01] >= 10).all()
@@ -153,7 +154,7 @@ def test_the_sparkline_is_one_line_and_marks_what_counts(write):
 
 @pytest.mark.parametrize(("encoding", "letters"), [("ascii", sparkline.ASCII), ("utf-8", sparkline.BLOCKS)])
 def test_a_terminal_that_cannot_show_blocks_gets_plain_letters(write, encoding, letters):
-    run = [sys.executable, "-m", "stillroom.command", "judge", str(write(GOOD))]
+    run = [sys.executable, "-m", "stillroom", "judge", str(write(GOOD))]
     told = subprocess.run(run, capture_output=True, env={**os.environ, "PYTHONIOENCODING": encoding}, check=True)
     line = next(line for line in told.stdout.decode(encoding).splitlines() if line.startswith("|"))
     assert set(line) <= set("|" + letters) and "?" not in line
@@ -161,7 +162,7 @@ def test_a_terminal_that_cannot_show_blocks_gets_plain_letters(write, encoding, 
 
 def test_a_missing_library_is_one_line_that_says_what_to_install(write):
     code = (
-        "import sys; sys.modules['numpy'] = None; from stillroom.command import main; "
+        "import sys; sys.modules['numpy'] = None; from stillroom.commands.main import main; "
         f"sys.exit(main(['judge', {str(write(GOOD))!r}]))"
     )
     told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
@@ -171,7 +172,7 @@ def test_a_missing_library_is_one_line_that_says_what_to_install(write):
 def test_only_a_chart_needs_the_library_of_charts(write, tmp_path):
     for words, status in (([], 0), (["--chart", str(tmp_path / "run.svg")], 2)):
         code = (
-            "import sys; sys.modules['matplotlib'] = None; from stillroom.command import main; "
+            "import sys; sys.modules['matplotlib'] = None; from stillroom.commands.main import main; "
             f"sys.exit(main(['judge', {str(write(GOOD))!r}, *{words!r}]))"
         )
         told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)

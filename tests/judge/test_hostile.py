@@ -22,9 +22,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import stillroom
-from stillroom import batch, documents, drawing, log_cells, runlog, season, season_sheet
-from stillroom.command import main
+from stillroom.commands.main import main
 from stillroom.errors import BadInput, BadPackage, StillroomError
+from stillroom.package import documents
+from stillroom.run import batch, log_cells, runlog, season
+from stillroom.sheets import drawing, season_sheet
 
 RULES = stillroom.shelf().rules
 VENT = "minute,gauge_psi,event\n12,0,vent-start\n22,0,weight-on\n26,9,\n"
@@ -480,9 +482,7 @@ def test_a_chart_leaves_no_warning_of_the_library_behind(folder, tmp_path, capfd
     (tmp_path / "home").mkdir()
     environment = {**os.environ, "MPLCONFIGDIR": str(tmp_path / "home" / "no" / "such"), "HOME": "/nonexistent"}
     asked = ["judge", str(folder / "batch.yaml"), "--chart", str(tmp_path / "c.svg")]
-    told = subprocess.run(
-        [sys.executable, "-m", "stillroom.command", *asked], capture_output=True, text=True, env=environment
-    )
+    told = subprocess.run([sys.executable, "-m", "stillroom", *asked], capture_output=True, text=True, env=environment)
     assert told.returncode == 0 and told.stderr == ""
 
 

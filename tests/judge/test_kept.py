@@ -17,9 +17,11 @@ import pytest
 import yaml
 
 import stillroom
-from stillroom import schemas, season, season_sheet
-from stillroom.command import main
+from stillroom.commands.main import main
 from stillroom.errors import BadInput
+from stillroom.package import schemas
+from stillroom.run import season
+from stillroom.sheets import season_sheet
 
 RULES = stillroom.shelf().rules
 VENT = "minute,gauge_psi,event\n12,0,vent-start\n22,0,weight-on\n26,9,\n"
@@ -324,7 +326,7 @@ def test_a_full_disk_is_one_line_and_the_load_is_kept_all_the_same(write, tmp_pa
     asked = ["judge", str(write(GOOD)), "--save", str(tmp_path / "season")]
     for words in (asked, ["season", str(tmp_path / "season")]):
         with open("/dev/full", "w") as full:
-            run = [sys.executable, "-m", "stillroom.command", *words]
+            run = [sys.executable, "-m", "stillroom", *words]
             told = subprocess.run(run, stdout=full, stderr=subprocess.PIPE, text=True)
         assert told.returncode == 2 and "Traceback" not in told.stderr and "cannot be printed" in told.stderr
     assert len(entries(tmp_path)) == 1
@@ -334,7 +336,7 @@ def test_a_reader_that_stops_reading_does_not_cost_the_entry(write, tmp_path):
     read, write_end = os.pipe()
     os.close(read)
     asked = ["judge", "--json", str(write(GOOD)), "--save", str(tmp_path / "season")]
-    run = [sys.executable, "-m", "stillroom.command", *asked]
+    run = [sys.executable, "-m", "stillroom", *asked]
     told = subprocess.run(run, stdout=write_end, stderr=subprocess.PIPE, text=True)
     os.close(write_end)
     assert "Traceback" not in told.stderr and len(entries(tmp_path)) == 1

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from stillroom import lethality
-from stillroom.log_times import MINUTE
+from stillroom.run import lethality
+from stillroom.run.log_times import MINUTE
 
 GAP = 10 * MINUTE
 

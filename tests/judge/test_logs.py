@@ -7,9 +7,9 @@ import time
 import numpy as np
 import pytest
 
-from stillroom import log_cells, runlog
 from stillroom.errors import BadInput
-from stillroom.log_times import MINUTE
+from stillroom.run import log_cells, runlog
+from stillroom.run.log_times import MINUTE
 
 
 @pytest.fixture

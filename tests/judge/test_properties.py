@@ -10,10 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stillroom import lethality, run_pressure, runlog, saturation, verdict
-from stillroom.log_times import MINUTE
-from stillroom.runlog import Event
-from stillroom.verdict import Needs
+from stillroom.answers import saturation
+from stillroom.run import lethality, run_pressure, runlog, verdict
+from stillroom.run.log_times import MINUTE
+from stillroom.run.runlog import Event
+from stillroom.run.verdict import Needs
 
 GAP = 10 * MINUTE
 REQUIRED = 20 * MINUTE

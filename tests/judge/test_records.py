@@ -7,10 +7,11 @@ from fractions import Fraction
 import pytest
 
 import stillroom
-from stillroom import batch, schemas
-from stillroom.answer import NoTestedSchedule, UnknownFood
+from stillroom.answers.answer import NoTestedSchedule, UnknownFood
+from stillroom.answers.pressure import in_psi
 from stillroom.errors import BadInput
-from stillroom.pressure import in_psi
+from stillroom.package import schemas
+from stillroom.run import batch
 
 GOOD = "food: snap-beans\npack: raw\njar: pint\naltitude: 1650 ft\ncanner: dial\nrun: run.csv\n"
 LOG = "minute,gauge_psi\n0,11\n"

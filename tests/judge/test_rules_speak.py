@@ -9,11 +9,12 @@ from pathlib import Path
 import pytest
 
 import stillroom
-from stillroom import judgement, season, season_sheet, verdict_document, verdict_sheet
+from stillroom.answers.lookup import Lookup
+from stillroom.answers.shelf import Shelf
 from stillroom.errors import BadInput
-from stillroom.lookup import Lookup
-from stillroom.package import Package
-from stillroom.shelf import Shelf
+from stillroom.package.package import Package
+from stillroom.run import judgement, season
+from stillroom.sheets import season_sheet, verdict_document, verdict_sheet
 from tests.conftest import ROOT
 
 OTHER = {

@@ -16,9 +16,10 @@ import pytest
 import yaml
 
 import stillroom
-from stillroom import schemas, season
-from stillroom.command import main
+from stillroom.commands.main import main
 from stillroom.errors import BadInput
+from stillroom.package import schemas
+from stillroom.run import season
 
 RULES = stillroom.shelf().rules
 VENT = [(0, 0), (12, 0, "vent-start"), (22, 0, "weight-on"), (26, 9)]
@@ -52,7 +53,7 @@ def test_nothing_is_overwritten_whatever_stands_in_the_way(judged, tmp_path):
 
 def test_loads_kept_at_the_same_moment_all_get_a_file_of_their_own(write, tmp_path):
     log = "minute,gauge_psi,event\n" + "".join(",".join(map(str, (*row, "")[:3])) + "\n" for row in GOOD)
-    run = [sys.executable, "-m", "stillroom.command", "judge", "--save", str(tmp_path)]
+    run = [sys.executable, "-m", "stillroom", "judge", "--save", str(tmp_path)]
     started = [
         subprocess.Popen(
             [*run, str(write(log, note=f"load {i}"))], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL

@@ -12,11 +12,12 @@ import json
 import numpy as np
 import pytest
 
-from stillroom import runlog, saturation, verdict
-from stillroom.command import main
-from stillroom.log_times import MINUTE
-from stillroom.runlog import Event
-from stillroom.verdict import Needs
+from stillroom.answers import saturation
+from stillroom.commands.main import main
+from stillroom.run import runlog, verdict
+from stillroom.run.log_times import MINUTE
+from stillroom.run.runlog import Event
+from stillroom.run.verdict import Needs
 
 COOL = [(50, 8), (55, 5), (60, 2), (70, 0)]
 HOLD = [(minute, 11) for minute in range(28, 49)]
@@ -230,7 +231,7 @@ def test_no_process_is_delivered_on_two_readings(required):
 
 
 def test_the_reasons_of_the_schema_are_those_of_the_rules():
-    from stillroom import schemas
+    from stillroom.package import schemas
 
     schema = schemas.schema("verdict")
     assert set(schema["properties"]["reasons"]["items"]["enum"]) == set(verdict.REASONS)

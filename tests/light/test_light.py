@@ -23,11 +23,14 @@ def _python(code: str, *, path: str | None = None) -> subprocess.CompletedProces
     [
         "stillroom.find('snap beans', pack='raw', jar='quart', altitude='1650 ft', canner='dial')",
         "stillroom.foods('corn')",
-        "stillroom.command.main(['find', 'beets', '--pack=hot', '--jar=pint', '--altitude=9 m', '--canner=dial'])",
+        "main(['find', 'beets', '--pack=hot', '--jar=pint', '--altitude=9 m', '--canner=dial'])",
     ],
 )
 def test_asking_imports_nothing_heavy(question):
-    code = f"import sys, stillroom, stillroom.command\n{question}\nprint([m for m in {HEAVY} if m in sys.modules])"
+    code = (
+        f"import sys, stillroom\nfrom stillroom.commands.main import main\n{question}\n"
+        f"print([m for m in {HEAVY} if m in sys.modules])"
+    )
     done = _python(code)
     assert done.stdout.splitlines()[-1] == "[]", done.stderr
 
@@ -55,7 +58,7 @@ def test_a_file_missing_from_the_installed_package_is_one_clear_line(tmp_path, m
     for part in ("schedules", "shared"):
         shutil.copytree(ROOT / part, tmp_path / "stillroom/data" / part)
     words = ["find", "beets", "--pack", "hot", "--jar", "pint", "--altitude", "10 ft", "--canner", "dial"]
-    code = f"import stillroom.command\nsys.exit(stillroom.command.main({words}))"
+    code = f"import stillroom.commands.main\nsys.exit(stillroom.commands.main.main({words}))"
     whole = _python(code, path=str(tmp_path))
     assert whole.returncode == 0, whole.stderr
     (tmp_path / "stillroom/data" / missing).unlink()
@@ -70,7 +73,7 @@ def test_a_file_missing_from_the_installed_package_is_one_clear_line(tmp_path, m
 def test_a_command_whose_libraries_are_not_installed_says_what_to_install(words):
     code = (
         "import sys\nfor heavy in ('numpy', 'pandas', 'frictionless'):\n    sys.modules[heavy] = None\n"
-        f"import stillroom.command\nsys.exit(stillroom.command.main({words}))"
+        f"import stillroom.commands.main\nsys.exit(stillroom.commands.main.main({words}))"
     )
     done = _python(code)
     assert (done.returncode, done.stdout) == (2, "")

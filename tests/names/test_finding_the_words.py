@@ -78,7 +78,7 @@ def test_what_comes_near_nothing_suggests_nothing(text: str) -> None:
 
 
 def test_the_same_words_always_give_the_same_order() -> None:
-    from stillroom.names import Names
+    from stillroom.answers.names import Names
 
     for text in ("tomto", "sweet potatos", "relish"):
         assert len({tuple(Names(stillroom.shelf().package).near(text)) for _ in range(3)}) == 1

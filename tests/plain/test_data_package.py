@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from stillroom import records
-from stillroom.package import Package, read_table
+from stillroom.package import records
+from stillroom.package.package import Package, read_table
 from tests.conftest import ROOT, table
 
 DESCRIPTOR = json.loads((ROOT / "datapackage.json").read_text(encoding="utf-8"))

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from stillroom import files
-from stillroom.files import Unread
+from stillroom.package import files
+from stillroom.package.files import Unread
 
 
 def _refused(path: str, **asked: object) -> str:

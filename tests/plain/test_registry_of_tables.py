@@ -7,8 +7,8 @@ import shutil
 from pathlib import Path
 
 import stillroom
-from stillroom import made
-from stillroom.tables import GROUPS, TABLES, Tables
+from stillroom.package import made
+from stillroom.package.tables import GROUPS, TABLES, Tables
 from tests.conftest import ROOT, table
 
 CODE = Path(made.__file__).parent

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 import stillroom
-from stillroom.daysheet import day_sheet
+from stillroom.sheets.day_sheet import day_sheet
 
 PLACE: dict[str, Any] = {"altitude": "500 ft"}
 

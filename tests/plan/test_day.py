@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import stillroom
-from stillroom import clock, loads
-from stillroom.answer import NoTestedSchedule
+from stillroom.answers.answer import NoTestedSchedule
+from stillroom.day import clock, loads
 from stillroom.errors import BadInput
 
 BEANS: dict[str, Any] = {"jar": "pint", "pack": "hot", "altitude": "1650 ft", "canner": "dial"}

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import stillroom
-from stillroom import gauge
+from stillroom.day import gauge
 from stillroom.errors import BadInput
 
 

@@ -13,10 +13,10 @@ import jsonschema
 import pytest
 
 import stillroom
-from stillroom import daydocument, daysheet, runsheet
-from stillroom.command import main
+from stillroom.commands.main import main
 from stillroom.errors import BadInput
-from stillroom.package import home
+from stillroom.package.package import home
+from stillroom.sheets import day_document, day_sheet, run_sheet
 
 BEANS = ["snap beans", "--jar", "pint", "--pack", "hot", "--altitude", "1650 ft", "--canner", "dial"]
 DAYS: list[dict[str, Any]] = [
@@ -61,7 +61,7 @@ def hostile() -> Any:
 
 @pytest.mark.parametrize("asked", DAYS, ids=lambda asked: asked["food"])
 def test_the_plan_stays_within_80_columns(asked: dict[str, Any]) -> None:
-    text = daysheet.day_sheet(day(asked), stillroom.shelf())
+    text = day_sheet.day_sheet(day(asked), stillroom.shelf())
     assert max(map(len, text.splitlines())) <= 80
     assert "\n\n\n" not in text
     assert text.rstrip().endswith("when in doubt, throw it out.")
@@ -71,7 +71,7 @@ def test_the_plan_stays_within_80_columns(asked: dict[str, Any]) -> None:
 def test_the_document_has_the_shape_of_its_schema(asked: dict[str, Any]) -> None:
     schema = json.loads(Path(home(), "schema", "plan.json").read_text(encoding="utf-8"))
     jsonschema.Draft202012Validator.check_schema(schema)
-    document = json.loads(json.dumps(daydocument.document(day(asked)), allow_nan=False))
+    document = json.loads(json.dumps(day_document.document(day(asked)), allow_nan=False))
     jsonschema.Draft202012Validator(schema).validate(document)
     assert sum(load["jars"] for load in document["loads"]) == asked["jars"]
     del document["loads"]
@@ -81,7 +81,7 @@ def test_the_document_has_the_shape_of_its_schema(asked: dict[str, Any]) -> None
 
 @pytest.mark.parametrize("asked", DAYS, ids=lambda asked: asked["food"])
 def test_the_html_sheet_is_well_formed_and_names_its_language(asked: dict[str, Any]) -> None:
-    sheet = runsheet.html(day(asked), stillroom.shelf())
+    sheet = run_sheet.html(day(asked), stillroom.shelf())
     tags = Tags()
     tags.feed(sheet)
     tags.close()
@@ -101,7 +101,7 @@ def test_the_html_sheet_is_well_formed_and_names_its_language(asked: dict[str, A
 def test_both_sheets_say_what_is_needed_at_the_stove(asked: dict[str, Any]) -> None:
     plan = day(asked)
     under_pressure = asked["canner"] != "boiling-water"
-    for sheet in (runsheet.html(plan, stillroom.shelf()), runsheet.markdown(plan, stillroom.shelf())):
+    for sheet in (run_sheet.html(plan, stillroom.shelf()), run_sheet.markdown(plan, stillroom.shelf())):
         assert f"{plan.option.minutes} min" in sheet
         for words in ("undisturbed", "new lid", "Use within 1 year", "label and date", "No. 539"):
             assert words in sheet
@@ -114,14 +114,14 @@ def test_both_sheets_say_what_is_needed_at_the_stove(asked: dict[str, Any]) -> N
 
 def test_conditions_stand_before_the_numbers() -> None:
     plan = day(DAYS[1])
-    for sheet in (runsheet.html(plan, stillroom.shelf()), runsheet.markdown(plan, stillroom.shelf())):
+    for sheet in (run_sheet.html(plan, stillroom.shelf()), run_sheet.markdown(plan, stillroom.shelf())):
         assert 0 < sheet.index("bottled lemon juice") < sheet.index(f"{plan.option.minutes} min")
 
 
 @pytest.mark.parametrize("asked", DAYS, ids=lambda asked: asked["food"])
 def test_the_log_has_a_line_every_5_minutes_to_the_end(asked: dict[str, Any]) -> None:
     plan = day(asked)
-    sheet = runsheet.html(plan, stillroom.shelf())
+    sheet = run_sheet.html(plan, stillroom.shelf())
     written = [int(cell) for cell in re.findall(r'class="minute">([0-9]+)<', sheet)]
     needed = sorted({*range(0, plan.option.minutes, 5), plan.option.minutes})
     assert sorted(set(written)) == needed
@@ -129,11 +129,11 @@ def test_the_log_has_a_line_every_5_minutes_to_the_end(asked: dict[str, Any]) ->
 
 
 def test_a_hostile_name_is_text_and_never_markup() -> None:
-    sheet = runsheet.html(hostile(), stillroom.shelf())
+    sheet = run_sheet.html(hostile(), stillroom.shelf())
     assert "<script" not in sheet
     assert "&lt;script&gt;" in sheet
     assert "caf\u00e9" in sheet
-    marked = runsheet.markdown(hostile(), stillroom.shelf())
+    marked = run_sheet.markdown(hostile(), stillroom.shelf())
     assert "<script" not in marked
     assert "\\|" in marked.splitlines()[0]
     assert "\\`x\\`" in marked.splitlines()[0]
@@ -143,7 +143,7 @@ def test_the_command_writes_the_sheet_it_names(tmp_path: Path, capsys: Any) -> N
     for name in ("day.md", "day.html", "caf\u00e9.HTML"):
         path = tmp_path / name
         assert main(["plan", *BEANS, "--jars", "40", "--holds", "18", "--sheet", str(path)]) == 0
-        assert runsheet.MARK in path.read_text(encoding="utf-8")
+        assert run_sheet.MARK in path.read_text(encoding="utf-8")
     assert "Run sheet written" in capsys.readouterr().out
     assert sorted(p.name for p in tmp_path.iterdir()) == ["caf\u00e9.HTML", "day.html", "day.md"]
 
@@ -153,10 +153,10 @@ def test_a_sheet_replaces_a_sheet_but_no_other_file(tmp_path: Path) -> None:
     notes.write_text("my notes", encoding="utf-8")
     plan = day(DAYS[0])
     with pytest.raises(BadInput, match="was not written by stillroom"):
-        runsheet.write(str(notes), plan, stillroom.shelf())
+        run_sheet.write(str(notes), plan, stillroom.shelf())
     assert notes.read_text(encoding="utf-8") == "my notes"
-    runsheet.write(str(tmp_path / "day.md"), plan, stillroom.shelf())
-    runsheet.write(str(tmp_path / "day.md"), plan, stillroom.shelf())
+    run_sheet.write(str(tmp_path / "day.md"), plan, stillroom.shelf())
+    run_sheet.write(str(tmp_path / "day.md"), plan, stillroom.shelf())
 
 
 @pytest.mark.parametrize("name", ["day.pdf", "day", ".", "missing/day.md"])

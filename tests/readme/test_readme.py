@@ -6,7 +6,7 @@ import doctest
 import re
 import shlex
 
-from stillroom.command import main
+from stillroom.commands.main import main
 from tests.conftest import ROOT
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")

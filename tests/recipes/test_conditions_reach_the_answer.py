@@ -149,7 +149,7 @@ def test_a_food_that_follows_another_does_not_inherit_its_cautions(recipes: Any,
 
 
 def test_conditions_come_before_the_time_on_the_sheet(capsys: pytest.CaptureFixture[str]) -> None:
-    from stillroom.command import main
+    from stillroom.commands.main import main
 
     assert (
         main(["find", "figs", "--pack", "hot", "--jar", "pint", "--altitude", "0 ft", "--canner", "boiling-water"]) == 0

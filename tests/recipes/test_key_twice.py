@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 import stillroom
-from stillroom import printed
+from stillroom.recipes import printed
 from tests.conftest import ROOT
 
 FILE = "schedules/recipes/figs.yaml"

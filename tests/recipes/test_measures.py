@@ -6,9 +6,9 @@ import pint
 import pytest
 
 import stillroom
-from stillroom import kitchen
-from stillroom.printed import Amount
-from stillroom.recipe_sheet import measure
+from stillroom.answers import kitchen
+from stillroom.recipes.printed import Amount
+from stillroom.sheets.recipe_sheet import measure
 
 KITCHEN = [
     (3, "teaspoon", 1, "tablespoon"),

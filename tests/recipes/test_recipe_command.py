@@ -11,7 +11,7 @@ import jsonschema
 import pytest
 
 import stillroom
-from stillroom.command import main
+from stillroom.commands.main import main
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -32,7 +32,7 @@ def test_the_sheet_begins_with_what_must_hold_and_fits_80_columns(capsys: pytest
 
 
 def test_every_sheet_fits_80_columns_and_cites_its_page() -> None:
-    from stillroom.recipe_sheet import recipe_sheet
+    from stillroom.sheets.recipe_sheet import recipe_sheet
 
     for food in stillroom.foods():
         text = recipe_sheet(stillroom.recipe(food.id), stillroom.shelf())
@@ -42,13 +42,13 @@ def test_every_sheet_fits_80_columns_and_cites_its_page() -> None:
 
 
 def test_json_is_as_its_schema_says_for_every_food() -> None:
-    from stillroom import exchange, recipe_document
+    from stillroom.sheets import documents, recipe_document
 
     schema: Any = json.loads((ROOT / "schema/recipe-answer.json").read_text(encoding="utf-8"))
     jsonschema.Draft202012Validator.check_schema(schema)
     judge = jsonschema.Draft202012Validator(schema)
     for food in stillroom.foods():
-        document = json.loads(exchange.text(recipe_document.document(stillroom.recipe(food.id))))
+        document = json.loads(documents.text(recipe_document.document(stillroom.recipe(food.id))))
         assert [e.message for e in judge.iter_errors(document)] == [], food.id
     assert not judge.is_valid({**document, "minutes": 5})
 
@@ -99,11 +99,11 @@ def _without(module: str, statement: str) -> subprocess.CompletedProcess[str]:
 
 
 def test_without_pyyaml_the_command_says_in_one_line_what_to_install() -> None:
-    ran = _without("yaml", "from stillroom.command import main; sys.exit(main(['recipe', 'figs']))")
+    ran = _without("yaml", "from stillroom.commands.main import main; sys.exit(main(['recipe', 'figs']))")
     assert ran.returncode == 2
     assert ran.stderr == 'stillroom: recipes need PyYAML: install it with pip install "stillroom[day]"\n'
     words = ["find", "figs", "--pack", "hot", "--jar", "pint", "--altitude", "0 ft", "--canner", "boiling-water"]
-    found = _without("yaml", f"from stillroom.command import main; sys.exit(main({words}))")
+    found = _without("yaml", f"from stillroom.commands.main import main; sys.exit(main({words}))")
     assert found.returncode == 0
 
 
@@ -137,7 +137,7 @@ def test_the_function_outlives_the_import_of_its_modules() -> None:
 
 
 def test_a_damaged_recipe_file_is_a_broken_package(tmp_path: Path) -> None:
-    from stillroom import printed as recipes
+    from stillroom.recipes import printed as recipes
 
     folder = tmp_path / "schedules/recipes"
     folder.mkdir(parents=True)
@@ -166,7 +166,7 @@ def test_a_damaged_recipe_file_is_a_broken_package(tmp_path: Path) -> None:
 
 
 def test_a_recipe_that_is_no_ordinary_file_is_refused_at_once(tmp_path: Path) -> None:
-    from stillroom import printed as recipes
+    from stillroom.recipes import printed as recipes
 
     folder = tmp_path / "schedules/recipes"
     folder.mkdir(parents=True)
@@ -179,7 +179,7 @@ def test_a_recipe_that_is_no_ordinary_file_is_refused_at_once(tmp_path: Path) ->
 
 
 def test_a_recipe_with_a_byte_order_mark_and_line_ends_of_another_system_is_read_the_same(tmp_path: Path) -> None:
-    from stillroom import printed as recipes
+    from stillroom.recipes import printed as recipes
 
     folder = tmp_path / "schedules/recipes"
     folder.mkdir(parents=True)

@@ -9,8 +9,10 @@ from functools import cache
 import pytest
 
 import stillroom
-from stillroom import buying, recipe_document, wording
-from stillroom.recipe_sheet import recipe_sheet
+from stillroom.answers import wording
+from stillroom.recipes import buying
+from stillroom.sheets import recipe_document
+from stillroom.sheets.recipe_sheet import recipe_sheet
 from tests.conftest import table
 
 COPYING = re.compile(
@@ -143,7 +145,7 @@ def test_no_yield_is_of_a_style_or_of_what_is_made() -> None:
 
 
 def test_a_plan_names_the_tomatoes_too() -> None:
-    from stillroom.daysheet import day_sheet
+    from stillroom.sheets.day_sheet import day_sheet
 
     plan = stillroom.plan("tomato sauce", jars=7, jar="quart", pack="hot", altitude="0 ft", canner="weighted")
     text = " ".join(day_sheet(plan, stillroom.shelf()).split())

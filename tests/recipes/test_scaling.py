@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import stillroom
-from stillroom import printed as library
+from stillroom.recipes import printed as library
 
 FOODS = [food.id for food in stillroom.foods()]
 VOLUME = {jar.id: jar.volume_fl_oz for jar in stillroom.shelf().package.jars}

@@ -8,8 +8,8 @@ import sys
 import numpy as np
 import pytest
 
-from stillroom import saturation
-from stillroom.pressure import KPA_IN_PSI
+from stillroom.answers import saturation
+from stillroom.answers.pressure import KPA_IN_PSI
 
 PSI = [0, 5, 6, 9, 10, 11, 14, 15, 30]
 ALTITUDES = [0, 1000, 1650, 2000, 4000, 6000, 8000, 10000, 30000]

@@ -10,7 +10,7 @@ from collections import Counter, defaultdict
 import pytest
 
 import stillroom
-from stillroom.answer import NoTestedSchedule
+from stillroom.answers.answer import NoTestedSchedule
 from tests.conftest import table
 
 JARS = ("half-pint", "12-ounce", "pint", "pint-and-half", "quart", "half-gallon")

@@ -10,8 +10,9 @@ from typing import Any
 import pytest
 
 import stillroom
-from stillroom import daydocument, daysheet, runsheet, scaling
-from stillroom.command import main
+from stillroom.commands.main import main
+from stillroom.recipes import scaling
+from stillroom.sheets import day_document, day_sheet, run_sheet
 from tests.conftest import table
 
 CANNERS = {"": "boiling-water", "dial": "dial", "weighted": "weighted"}
@@ -200,7 +201,7 @@ def test_a_recipe_and_a_run_sheet_say_how_jars_are_sterilized() -> None:
     recipe = scaling.recipe(stillroom.shelf(), "apple butter")
     assert [s.page for s in recipe.requires if "1 minute more for each further 1,000 ft" in s.text] == ["1-15"]
     plan = stillroom.plan("apple butter", jars=7, jar="pint", pack="hot", altitude="5280 ft", canner="boiling-water")
-    for sheet in (runsheet.html(plan, stillroom.shelf()), daysheet.day_sheet(plan, stillroom.shelf())):
+    for sheet in (run_sheet.html(plan, stillroom.shelf()), day_sheet.day_sheet(plan, stillroom.shelf())):
         assert "15 minutes at this altitude" in " ".join(sheet.split())
 
 
@@ -227,7 +228,7 @@ def test_general_rules_stand_on_their_pages() -> None:
 
 
 def test_a_plan_has_every_general_rule_in_order() -> None:
-    document = daydocument.document(stillroom.plan("snap beans", jars=9, **BEANS))
+    document = day_document.document(stillroom.plan("snap beans", jars=9, **BEANS))
     assert [rule["page"] for rule in document["before"]] == list(BEFORE.values())
     after = [rule["page"] for part in document["after"] for rule in part["rules"]]
     assert after[-5:] == ["1-26", "1-27", "iii", "iii", "iii"]
@@ -253,8 +254,8 @@ def test_boiling_before_eating_is_for_low_acid_and_tomato_food_and_longer_higher
         ("peaches", peaches, False),
     ):
         plan = stillroom.plan(food, jars=9, **asked)
-        text = " ".join(daysheet.day_sheet(plan, stillroom.shelf()).split())
-        paper = " ".join(runsheet.html(plan, stillroom.shelf()).split())
+        text = " ".join(day_sheet.day_sheet(plan, stillroom.shelf()).split())
+        paper = " ".join(run_sheet.html(plan, stillroom.shelf()).split())
         assert ("in a saucepan 12 minutes (at this altitude) before anybody eats it" in text) == told
         assert ("boil it 12 min in a saucepan before eating (page iii)" in paper) == told
         assert ("A jar that may have spoiled, step by step:" in text) == told
@@ -264,7 +265,7 @@ def test_boiling_before_eating_is_for_low_acid_and_tomato_food_and_longer_higher
 
 def test_a_run_sheet_checks_lids_rims_and_bands_and_says_what_a_jar_that_lost_liquid_needs() -> None:
     plan = stillroom.plan("crushed tomatoes", jars=9, **BEANS)
-    for sheet in (runsheet.html(plan, stillroom.shelf()), runsheet.markdown(plan, stillroom.shelf())):
+    for sheet in (run_sheet.html(plan, stillroom.shelf()), run_sheet.markdown(plan, stillroom.shelf())):
         for words in (
             "Lids: new, not dented", "rims wiped with a damp paper towel", "Bands: as the maker",
             "lost liquid: do not open it", "Away from heat, damp and sun", "Required for safety", "Also note",
@@ -284,11 +285,11 @@ def test_a_sweet_spread_has_no_air_bubbles_and_a_word_on_mold() -> None:
 
 def test_a_crowded_sheet_leaves_out_rules_of_thumb_and_never_a_warning() -> None:
     plan = stillroom.plan("crab", jars=30, jar="half-pint", altitude="500 ft", canner="dial", holds=12)
-    sheet = runsheet.html(plan, stillroom.shelf())
+    sheet = run_sheet.html(plan, stillroom.shelf())
     assert "For comparison" not in sheet
     for stated in (*plan.option.requires, *plan.cautions):
         assert stated.text.split(":")[0].removesuffix(".")[:40] in sheet
-    assert "For comparison" in runsheet.html(stillroom.plan("snap beans", jars=9, **BEANS), stillroom.shelf())
+    assert "For comparison" in run_sheet.html(stillroom.plan("snap beans", jars=9, **BEANS), stillroom.shelf())
 
 
 def test_the_command_prints_the_steps_for_a_jar_that_may_have_spoiled(capsys: pytest.CaptureFixture[str]) -> None:

@@ -44,7 +44,7 @@ def test_45_minutes_pass_and_50_are_refused() -> None:
 
 
 def test_no_steam_answer_is_longer_than_45_minutes_or_for_a_low_acid_food() -> None:
-    from stillroom.charts import chart
+    from stillroom.answers.charts import chart
 
     shelf = stillroom.shelf()
     answered = 0
@@ -112,7 +112,7 @@ def test_asking_for_the_canner_itself_still_gives_the_word_of_the_guide() -> Non
 
 
 def test_the_sheet_shows_the_rule_and_the_manual(capsys: pytest.CaptureFixture[str]) -> None:
-    from stillroom.command import main
+    from stillroom.commands.main import main
 
     words = ["find", "peaches", "--pack", "hot", "--jar", "pint", "--altitude", "0 ft", "--canner", "steam"]
     assert main(words) == 0

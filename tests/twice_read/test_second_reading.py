@@ -11,8 +11,8 @@ import shutil
 import pytest
 
 import stillroom
-from stillroom import rebuilt
 from stillroom.errors import BadPackage
+from stillroom.findings import rebuilt
 from tests.conftest import ROOT, table
 
 WORDS = {"half_pint": "half-pint", "half_gallon": "half-gallon", "other:12-ounce": "12-ounce"}

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 import stillroom
-from stillroom.names import _stems, plain
+from stillroom.answers.names import _stems, plain
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -13,23 +13,23 @@ from contextlib import nullcontext
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from stillroom import question
-from stillroom.answer import Answer, Citation, NoTestedSchedule, Option, Stated, Tested, UnknownFood
+from stillroom.answers import question
+from stillroom.answers.answer import Answer, Citation, NoTestedSchedule, Option, Stated, Tested, UnknownFood
+from stillroom.answers.lookup import Lookup
+from stillroom.answers.shelf import Shelf
 from stillroom.errors import BadInput, BadPackage, StillroomError
-from stillroom.lookup import Lookup
-from stillroom.package import Package
-from stillroom.records import Food
-from stillroom.shelf import Shelf
+from stillroom.package.package import Package
+from stillroom.package.records import Food
 
 if TYPE_CHECKING:
     import datetime
 
-    from stillroom.comparison import Change, Comparison
-    from stillroom.day import Load, Plan, Step
-    from stillroom.finding import Finding, Report
-    from stillroom.judgement import Judgement
-    from stillroom.noted import Noted
-    from stillroom.printed import Recipe
+    from stillroom.day.day import Load, Plan, Step
+    from stillroom.desk.comparison import Change, Comparison
+    from stillroom.findings.finding import Finding, Report
+    from stillroom.recipes.printed import Recipe
+    from stillroom.run.judgement import Judgement
+    from stillroom.run.noted import Noted
 
 __all__ = [
     "Answer",
@@ -67,16 +67,16 @@ __version__ = "0.1.0"
 
 
 _RESULTS = {
-    "Change": ("comparison", ""),
-    "Comparison": ("comparison", ""),
-    "Finding": ("finding", ""),
-    "Judgement": ("judgement", "day"),
-    "Load": ("day", ""),
-    "Noted": ("noted", ""),
-    "Plan": ("day", ""),
-    "Recipe": ("printed", ""),
-    "Report": ("finding", ""),
-    "Step": ("day", ""),
+    "Change": ("desk.comparison", ""),
+    "Comparison": ("desk.comparison", ""),
+    "Finding": ("findings.finding", ""),
+    "Judgement": ("run.judgement", "day"),
+    "Load": ("day.day", ""),
+    "Noted": ("run.noted", ""),
+    "Plan": ("day.day", ""),
+    "Recipe": ("recipes.printed", ""),
+    "Report": ("findings.finding", ""),
+    "Step": ("day.day", ""),
 }
 """Types of results that are loaded when they are first asked for: module, and optional group of libraries it needs."""
 
@@ -192,7 +192,7 @@ def reading_for(option: Option, reads_high_by: object) -> float:
         A boiling-water or weighted schedule, a figure without its unit, or a gauge more than 2 psi off either way,
         which must be replaced (page 1-20).
     """
-    from stillroom import gauge
+    from stillroom.day import gauge
 
     if not isinstance(option, Option):
         raise BadInput(f"option {question.shown(option)} is not a schedule: take one of the options that find() gives")
@@ -241,7 +241,7 @@ def plan(
     Returns
     -------
     Plan
-        See :class:`stillroom.day.Plan`.
+        See :class:`stillroom.Plan`.
 
     Raises
     ------
@@ -250,7 +250,7 @@ def plan(
     NoTestedSchedule
         As for :func:`find`.
     """
-    from stillroom import day
+    from stillroom.day import day
 
     question.speakable(
         jars=jars,
@@ -321,7 +321,7 @@ def recipe(
     BadPackage
         The data are damaged or missing.
     """
-    from stillroom import scaling
+    from stillroom.recipes import scaling
 
     question.speakable(food=food, jars=jars, jar=jar, pack=pack, variety=variety, column=column)
     return scaling.recipe(shelf(), food, jars=jars, jar=jar, pack=pack, variety=variety, column=column, without=without)
@@ -353,7 +353,7 @@ def judge(path: str) -> Judgement:
     from stillroom import extras
 
     with extras.needed("day"):
-        from stillroom import judgement
+        from stillroom.run import judgement
 
         return judgement.judge(question.path("batch record", path), lookup())
 
@@ -381,15 +381,15 @@ def check(path: str | None = None, against: str | None = None) -> Report:
     BadPackage
         The older version is damaged.
     """
-    from stillroom import second_process
-    from stillroom.package import home
+    from stillroom.findings import second_process
+    from stillroom.package.package import home
 
     root = home() if path is None else question.path("package", path)
     older = None if against is None else question.path("version", against)
     with second_process.started() as process:  # before the tables are loaded, which takes as long as what it loads
-        from stillroom import checks
-        from stillroom.checked import CheckedPackage
-        from stillroom.checks import structure
+        from stillroom.findings import checks
+        from stillroom.findings.checked import CheckedPackage
+        from stillroom.findings.checks import structure
 
         package = CheckedPackage(root)
         if process is not None:
@@ -397,7 +397,7 @@ def check(path: str | None = None, against: str | None = None) -> Report:
         report = checks.report(package)
     if older is None:
         return report
-    from stillroom import gate
+    from stillroom.desk import gate
 
     return report.joined(gate.findings(root, older), gate.NAME)
 
@@ -425,9 +425,9 @@ def compare(old: str, new: str | None = None) -> Comparison:
     """
     import os
 
-    from stillroom.comparison import compare_versions
-    from stillroom.package import home
-    from stillroom.versions import open_version
+    from stillroom.desk.comparison import compare_versions
+    from stillroom.package.package import home
+    from stillroom.package.versions import open_version
 
     before = question.path("version", old)
     root = home() if new is None else question.path("version", new)

@@ -27,18 +27,18 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(asked: argparse.Namespace) -> int:
     """Check and print."""
     if asked.list:
-        from stillroom import checks
+        from stillroom.findings import checks
 
         listed = checks.every()
         wide = max(len(one.name) for one in listed)
         sys.stdout.write("".join(f"{one.name:<{wide}}  {one.summary}\n" for one in listed))
         return DONE
     import stillroom
-    from stillroom import reporting
+    from stillroom.sheets import report_sheet
 
     path = asked.path or ("." if os.path.lexists("datapackage.json") else None)
     report = stillroom.check(path, against=asked.against)
-    sys.stdout.write(reporting.written(report, asked.format))
+    sys.stdout.write(report_sheet.written(report, asked.format))
     sys.stdout.flush()
     for line in (*report.left_out, *report.broken):
         sys.stderr.write(f"stillroom: {printable(line)}\n")

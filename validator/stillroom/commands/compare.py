@@ -23,14 +23,15 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(asked: argparse.Namespace) -> int:
     """Compare and print."""
     import stillroom
-    from stillroom import changelog, exchange
-    from stillroom.comparing import comparison_document, comparison_sheet
-    from stillroom.package import home
+    from stillroom.desk import changelog
+    from stillroom.package.package import home
+    from stillroom.sheets import documents
+    from stillroom.sheets.comparison_sheet import comparison_document, comparison_sheet
 
     here = "." if os.path.lexists("datapackage.json") else home()
     found = stillroom.compare(asked.old, asked.new or here)
     if asked.json:
-        sys.stdout.write(exchange.text(comparison_document(found)))
+        sys.stdout.write(documents.text(comparison_document(found)))
     else:
         sys.stdout.write(changelog.section(found) if asked.changelog else comparison_sheet(found))
     return DONE

@@ -25,11 +25,11 @@ def run(asked: argparse.Namespace) -> int:
     """Ask and print."""
     answer = stillroom.find(**common.said(asked))
     if asked.json:
-        from stillroom import exchange
+        from stillroom.sheets import documents
 
-        sys.stdout.write(exchange.text(exchange.answer(answer)))
+        sys.stdout.write(documents.text(documents.answer(answer)))
     else:
-        from stillroom import sheet
+        from stillroom.sheets import answer_sheet
 
-        sys.stdout.write(sheet.answer_sheet(answer, stillroom.shelf()))
+        sys.stdout.write(answer_sheet.answer_sheet(answer, stillroom.shelf()))
     return DONE

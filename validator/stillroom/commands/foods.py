@@ -21,11 +21,11 @@ def run(asked: argparse.Namespace) -> int:
     """List and print."""
     listed = stillroom.foods(" ".join(asked.text) if asked.text else None, group=asked.group)
     if asked.json:
-        from stillroom import exchange
+        from stillroom.sheets import documents
 
-        sys.stdout.write(exchange.text(exchange.foods(listed)))
+        sys.stdout.write(documents.text(documents.foods(listed)))
     else:
-        from stillroom import sheet
+        from stillroom.sheets import answer_sheet
 
-        sys.stdout.write(sheet.foods_sheet(listed))
+        sys.stdout.write(answer_sheet.foods_sheet(listed))
     return DONE

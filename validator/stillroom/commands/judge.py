@@ -13,7 +13,7 @@ from stillroom.commands import arguments as common
 from stillroom.errors import BadInput
 
 if TYPE_CHECKING:
-    from stillroom.judgement import Judgement
+    from stillroom.run.judgement import Judgement
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -28,7 +28,8 @@ def run(asked: argparse.Namespace) -> int:
     """Judge and print; then draw and keep where that is asked for. No failing file costs the verdict."""
     found = stillroom.judge(asked.batch)
     with extras.needed("day"):
-        from stillroom import output, verdict
+        from stillroom.run import verdict
+        from stillroom.sheets import output
     closed: Exception | None = None
     try:
         _print(found, as_document=asked.json)
@@ -48,24 +49,25 @@ def run(asked: argparse.Namespace) -> int:
 
 def _print(found: Judgement, *, as_document: bool) -> None:
     with extras.needed("day"):
-        from stillroom import exchange, output, verdict_document, verdict_sheet
+        from stillroom.sheets import documents, output, verdict_document, verdict_sheet
 
         if as_document:
-            output.say(exchange.text(verdict_document.document(found)))
+            output.say(documents.text(verdict_document.document(found)))
         else:
             output.say(verdict_sheet.verdict_sheet(found, stillroom.shelf(), sys.stdout.encoding))
 
 
 def _draw(found: Judgement, path: str) -> None:
     with extras.needed("day"):
-        from stillroom import verdict_chart
+        from stillroom.sheets import verdict_chart
 
         verdict_chart.draw(found, path)
 
 
 def _keep(found: Judgement, folder: str) -> None:
     with extras.needed("day"):
-        from stillroom import screen, season
+        from stillroom import screen
+        from stillroom.run import season
 
         kept = season.keep(found, folder, stillroom.shelf().rules)
     told = "kept as" if kept.new else "amended" if kept.amended else "already kept as"

@@ -38,9 +38,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(asked: argparse.Namespace) -> int:
     """Plan, print, and write the run sheet if one was asked for."""
     if asked.sheet is not None:
-        from stillroom import runsheet
+        from stillroom.sheets import run_sheet
 
-        runsheet.kind(asked.sheet)
+        run_sheet.kind(asked.sheet)
     plan = stillroom.plan(
         **common.said(asked),
         jars=asked.jars,
@@ -51,15 +51,15 @@ def run(asked: argparse.Namespace) -> int:
         start=asked.start,
     )
     if asked.sheet is not None:
-        runsheet.write(asked.sheet, plan, stillroom.shelf())
+        run_sheet.write(asked.sheet, plan, stillroom.shelf())
     if asked.json:
-        from stillroom import daydocument, exchange
+        from stillroom.sheets import day_document, documents
 
-        sys.stdout.write(exchange.text(daydocument.document(plan)))
+        sys.stdout.write(documents.text(day_document.document(plan)))
     else:
-        from stillroom import daysheet
+        from stillroom.sheets import day_sheet
 
-        sys.stdout.write(daysheet.day_sheet(plan, stillroom.shelf()))
+        sys.stdout.write(day_sheet.day_sheet(plan, stillroom.shelf()))
         if asked.sheet is not None:
             sys.stdout.write(f"\nRun sheet written: {printable(asked.sheet)}\n")
     return DONE

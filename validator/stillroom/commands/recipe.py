@@ -40,11 +40,11 @@ def run(asked: argparse.Namespace) -> int:
         without=asked.without,
     )
     if asked.json:
-        from stillroom import exchange, recipe_document
+        from stillroom.sheets import documents, recipe_document
 
-        sys.stdout.write(exchange.text(recipe_document.document(found)))
+        sys.stdout.write(documents.text(recipe_document.document(found)))
     else:
-        from stillroom import recipe_sheet
+        from stillroom.sheets import recipe_sheet
 
         sys.stdout.write(recipe_sheet.recipe_sheet(found, stillroom.shelf()))
     return DONE

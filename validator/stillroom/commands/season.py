@@ -21,12 +21,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(asked: argparse.Namespace) -> int:
     """Read and print; then write what is asked for."""
     with extras.needed("day"):
-        from stillroom import exchange, output, season, season_sheet
+        from stillroom.run import season
+        from stillroom.sheets import documents, output, season_sheet
 
         shelf = stillroom.shelf()
         entries = season.read(asked.folder, shelf.rules)
         if asked.json:
-            output.say(exchange.text({"kind": "season", "loads": season.rows(entries)}))
+            output.say(documents.text({"kind": "season", "loads": season.rows(entries)}))
         else:
             output.say(season_sheet.season_sheet(entries, shelf))
         steps = []

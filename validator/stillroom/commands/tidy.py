@@ -19,7 +19,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 @extras.needed("check")
 def run(asked: argparse.Namespace) -> int:
     """Tidy and say what changed."""
-    from stillroom.tidy import tidied
+    from stillroom.desk.tidy import tidied
 
     changed = tidied(asked.path, write=not asked.check)
     verb = "would be tidied" if asked.check else "tidied"

@@ -1,0 +1,195 @@
+"""Lookup: one question, one answer from published rows, or a refusal that says why.
+
+Nothing is interpolated, extrapolated, averaged or guessed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from stillroom.answers import conditions, wording
+from stillroom.answers.altitude import further_minutes, in_feet
+from stillroom.answers.answer import Answer, NoTestedSchedule, Option, Stated
+from stillroom.answers.charts import Band, Combination, band_at
+from stillroom.answers.names import plain
+from stillroom.answers.question import Question
+from stillroom.answers.shelf import Shelf
+from stillroom.answers.words import read
+from stillroom.errors import BadInput
+from stillroom.package.records import Food, JarRule, Relation, Schedule
+
+
+class _Fitting(NamedTuple):
+    """The printed row that fits a question, and the rule that carries it there, if one does."""
+
+    bands: tuple[Band, ...]
+    printed_jar: str
+    rule: JarRule | None
+
+
+class Lookup:
+    """Answers from one shelf; safe to keep and to share.
+
+    Parameters
+    ----------
+    shelf : Shelf
+    """
+
+    def __init__(self, shelf: Shelf) -> None:
+        self.shelf = shelf
+        self._fits: dict[tuple[str, Combination], _Fitting] = {}
+        self._options: dict[tuple[str, Combination, int, int], tuple[Option, ...]] = {}
+
+    def find(self, said: Question) -> Answer:
+        """Answer one question; see :func:`stillroom.find`."""
+        shelf = self.shelf
+        jar_id = shelf.words.jar(said.jar)
+        canner_id = shelf.words.canner(said.canner)
+        pack_id = None if said.pack is None else shelf.words.pack(said.pack)
+        altitude_ft = in_feet(said.altitude)
+        meaning = shelf.names.meaning(said.food, shelf.cite)
+        form_id = self._form(meaning.food, meaning.form, said.form)
+        asked = Combination(form_id or "", pack_id or "", jar_id, canner_id)
+        if meaning.pack and asked.pack not in ("", meaning.pack):
+            from stillroom.answers import refusal
+
+            raise refusal.other_kind(shelf, meaning, asked, altitude_ft)
+        relation = shelf.relations.get(meaning.food)
+        return Answer(
+            meaning.food,
+            meaning.said or None,
+            shelf.foods[meaning.food].title,
+            form_id,
+            pack_id,
+            jar_id,
+            canner_id,
+            altitude_ft,
+            None if relation is None else self._follows(relation),
+            self.options(meaning.food, asked, pack_id, altitude_ft),
+        )
+
+    def options(self, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> tuple[Option, ...]:
+        """Find the options of one combination at one altitude, in a canner of its own or by a derived rule, or refuse.
+
+        Raises
+        ------
+        NoTestedSchedule
+            Nothing fits.
+        """
+        if not self.shelf.canners[asked.canner].by_rule:
+            return self._printed_options(food, asked, pack, altitude_ft)
+        from stillroom.answers import derived
+
+        taken = asked._replace(canner=derived.TAKES)
+        try:
+            boiled = self._printed_options(food, taken, pack, altitude_ft)
+        except NoTestedSchedule as error:
+            raise derived.reworded(error, asked.canner) from None
+        return derived.carried(self.shelf, food, asked, boiled, altitude_ft)
+
+    def foods(self, text: str | None = None, group: str | None = None) -> tuple[Food, ...]:
+        """List foods; see :func:`stillroom.foods`."""
+        by_id, names = self.shelf.foods, self.shelf.names
+        groups = tuple(dict.fromkeys(food.group for food in by_id.values()))
+        if group is not None and group not in groups:
+            raise BadInput(f'group "{group}" is not one of {wording.listed(sorted(groups))}')
+        if text is None:
+            chosen: Iterable[str] = by_id
+        elif plain(text):
+            chosen = names.holding(text, most=len(by_id)) or names.near(text)
+        else:
+            raise BadInput("the words to look for are empty: leave them out to list every food")
+        return tuple(food for food in map(by_id.__getitem__, chosen) if group in (None, food.group))
+
+    # which printed row fits
+
+    def _printed_options(
+        self, food: str, asked: Combination, pack: str | None, altitude_ft: float
+    ) -> tuple[Option, ...]:
+        key = (food, asked)
+        fitting = self._fits.get(key)
+        if fitting is None:
+            fitting = self._fits[key] = self._fitting(food, asked, pack, altitude_ft)
+        band = band_at(fitting.bands, altitude_ft)
+        if band is None:
+            from stillroom.answers import refusal
+
+            raise refusal.too_high(self.shelf, food, asked, fitting.bands, altitude_ft)
+        place = (*key, band.from_ft, further_minutes(altitude_ft))
+        options = self._options.get(place)
+        if options is None:
+            options = self._options[place] = self._tested_options(food, asked, fitting, band, altitude_ft)
+        return options
+
+    def _fitting(self, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> _Fitting:
+        rows = self.shelf.chart_of(food)
+        if asked in rows and not (pack is None and asked.pack):
+            return _Fitting(rows[asked], asked.jar, None)
+        rule = self.shelf.jar_rule(food, asked.jar)
+        if rule is not None and asked._replace(jar=rule.takes) in rows:
+            return _Fitting(rows[asked._replace(jar=rule.takes)], rule.takes, rule)
+        from stillroom.answers import refusal
+
+        raise refusal.untested(self.shelf, food, asked, pack, altitude_ft)
+
+    # from printed cells to options
+
+    def _tested_options(
+        self, food: str, asked: Combination, fitting: _Fitting, band: Band, altitude_ft: float
+    ) -> tuple[Option, ...]:
+        if not band.cells:
+            from stillroom.answers import refusal
+
+            raise refusal.not_recommended(self.shelf, food, asked, band, altitude_ft)
+        facts = conditions.facts(self.shelf, food, asked, fitting.printed_jar, altitude_ft)
+        against = tuple(cell.minutes for cell in band.not_recommended)
+        return tuple(self._option(cell, fitting, facts, against) for cell in band.cells)
+
+    def _option(
+        self, cell: Schedule, fitting: _Fitting, facts: conditions.Facts, not_recommended: tuple[int, ...]
+    ) -> Option:
+        inches = {row.inches for row in facts.headspace}
+        return Option(
+            minutes=cell.minutes,
+            pressure_psi=cell.pressure_psi,
+            altitude_from_ft=cell.altitude_from_ft,
+            altitude_to_ft=cell.altitude_to_ft,
+            headspace_in=inches.pop() if len(inches) == 1 else None,
+            headspace=facts.headspace,
+            requires=facts.requires,
+            source=self.shelf.cite(cell.page, cell.source),
+            page=cell.page,
+            by_rule=None if fitting.rule is None else conditions.carried_by(self.shelf, fitting.rule),
+            cautions=(*_printed_so(cell), *facts.cautions),
+            not_recommended=not_recommended,
+        )
+
+    # reading the question
+
+    def _form(self, food: str, implied: str, said: str | None) -> str | None:
+        if said is None:
+            return implied or None
+        forms = {row.form: row.title for row in self.shelf.package.forms if row.food == food}
+        if not isinstance(said, str):
+            raise BadInput(f"form {said!r} is not text")
+        if not forms:
+            raise BadInput(f'form "{said[:40]}": the publication separates no forms of {food}; leave the form out')
+        words = {plain(form): form for form in forms} | {plain(title): form for form, title in forms.items()}
+        form = read("form", said, words, forms)
+        if implied and form != implied:
+            raise BadInput(f'form "{said[:40]}" contradicts the name, which says {forms[implied]}')
+        return form
+
+    def _follows(self, relation: Relation) -> Stated:
+        text = f"Takes the process of {self.shelf.foods[relation.follows].title.lower()}."
+        return Stated.worded("follows", text, self.shelf.cite(relation.page, relation.source))
+
+
+def _printed_so(cell: Schedule) -> tuple[Stated, ...]:
+    """Caution for a process of one minute, which looks like a slip and is none."""
+    if cell.minutes != 1:
+        return ()
+    said = wording.process(cell.minutes, cell.pressure_psi)
+    told = f"{said} is what the table prints; a longer process leaves more room for a slip."
+    return (Stated("printed-so", told, None, cell.page),)

@@ -1,0 +1,84 @@
+"""Words: from what people write for a jar, a canner and a pack to their ids."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+
+from stillroom.answers import wording
+from stillroom.answers.names import plain
+from stillroom.errors import BadInput
+from stillroom.package.package import Package
+
+PACKS = ("hot", "raw")
+
+
+class Words:
+    """Words for jars, canners and packs of one package."""
+
+    def __init__(self, package: Package) -> None:
+        self._jar_words = {
+            plain(word): jar.id for jar in package.jars for word in (jar.id, jar.title, jar.plural, jar.abbreviation)
+        }
+        self._canner_words = {
+            plain(word): canner.id for canner in package.canners for word in (canner.id, canner.title)
+        }
+        self._pack_words = {word: pack for pack in PACKS for word in (pack, f"{pack} pack")}
+        self._jars = tuple(jar.id for jar in package.jars)
+        self._canners = tuple(canner.id for canner in package.canners)
+
+    def jar(self, said: object) -> str:
+        """Read a jar size: its id, title, plural or abbreviation.
+
+        Raises
+        ------
+        BadInput
+            No such jar.
+        """
+        return read("jar", said, self._jar_words, self._jars)
+
+    def canner(self, said: object) -> str:
+        """Read a canner: its id or title.
+
+        Raises
+        ------
+        BadInput
+            No such canner.
+        """
+        return read("canner", said, self._canner_words, self._canners)
+
+    def pack(self, said: object) -> str:
+        """Read a pack: hot or raw.
+
+        Raises
+        ------
+        BadInput
+            Neither.
+        """
+        return read("pack", said, self._pack_words, PACKS)
+
+
+def read(what: str, said: object, words: Mapping[str, str], accepted: Collection[str]) -> str:
+    """Read one word of a question: its id, or one line that names what was said and what is accepted.
+
+    Parameters
+    ----------
+    what : str
+        What is read, for the message.
+    said : object
+        The word, if it is text at all.
+    words : mapping of str to str
+        Ids by the words they go by, in the plain form of :func:`stillroom.answers.names.plain`.
+    accepted : collection of str
+        Ids, for the message.
+
+    Raises
+    ------
+    BadInput
+        No such word.
+    """
+    if isinstance(said, str):
+        known = words.get(said) or words.get(plain(said[:80]))
+        if known is not None:
+            return known
+    shown = f'"{said[:40]}"' if isinstance(said, str) else repr(said)[:40]
+    raise BadInput(f"{what} {shown} is not one of {wording.listed(list(accepted))}")

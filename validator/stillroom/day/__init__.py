@@ -1,0 +1,1 @@
+"""Day: a canning day before it begins."""

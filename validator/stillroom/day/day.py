@@ -1,0 +1,343 @@
+"""Day: a canning day worked out before it begins, from the tested schedule and the rules of the publication.
+
+Every stretch of the clock carries the page it stands on. Rules of thumb stand beside the plan and decide nothing.
+"""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from stillroom.answers import question
+from stillroom.answers.answer import Answer, Option, Stated
+from stillroom.answers.rulebook import Rulebook
+from stillroom.answers.wording import listed
+from stillroom.day import clock, gauge, loads
+from stillroom.day.clock import Span
+from stillroom.day.handling import Handling, handling
+from stillroom.day.loads import Capacity
+from stillroom.errors import BadInput
+from stillroom.package.records import Practice
+from stillroom.recipes import buying
+from stillroom.recipes.buying import Purchase
+
+if TYPE_CHECKING:
+    from stillroom.answers.shelf import Shelf
+
+_SPECIAL_STARTS = {
+    "fish-quart-start": ("water-fish-quarts", "heat-fish-quarts"),
+    "smoked-fish-water": ("water-smoked-fish", None),
+}
+"""Statements that change how a canner is started, with the rules for its water and its heating."""
+_IN_TEXT = frozenset(("racks-between-layers", "vent-clear", "vent-lock-moves"))
+"""Rules of thumb that belong to the checks before the start, not to the figures of the run."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One stretch of the clock.
+
+    Attributes
+    ----------
+    id : str
+        ``heat``, ``vent``, ``come-up``, ``process``, ``cool`` or ``wait``.
+    text : str
+        What happens, in a few words.
+    lasts : Span
+        Minutes.
+    page : str
+        Printed page.
+    begins : Span
+        Minutes from the start of the day, earliest and latest.
+    event : str
+        Event of the log of a run that begins the step; blank where there is none.
+    """
+
+    id: str
+    text: str
+    lasts: Span
+    page: str
+    begins: Span
+    event: str
+
+
+@dataclass(frozen=True)
+class Load:
+    """One canner load. ``layers`` None: nothing is printed for the jar size. ``ends``: lid off, minutes of the day."""
+
+    number: int
+    jars: int
+    layers: int | None
+    part: bool
+    steps: tuple[Step, ...]
+    begins: Span
+    ends: Span
+
+    @property
+    def lasts(self) -> Span:
+        """Minutes from heat on to jars out."""
+        return clock.total(step.lasts for step in self.steps)
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A canning day.
+
+    Attributes
+    ----------
+    answer : Answer
+        The tested schedule.
+    option : Option
+        The one planned with.
+    others : tuple of Option
+        Equal options that were not taken.
+    jars : int
+    capacity : Capacity
+        Jars to a load.
+    loads : tuple of Load
+    purchases : tuple of Purchase
+        Raw food; empty where no yield is printed for this jar.
+    water : tuple of Stated
+        Water in the canner.
+    dial_psi : float or None
+        What the dial must show; None where there is no dial.
+    gauge_off_psi : float or None
+        By how much the gauge reads high; negative where it reads low; None where nothing was said.
+    lasts : Span
+        Minutes from the first heat on to the last jars out.
+    start_min : int or None
+        Minutes after midnight; None where no start was said.
+    cautions : tuple of Stated
+        Of the plan; those of the schedule stand in the option.
+    practice : tuple of Practice
+        Rules of thumb, without a source.
+    handling : Handling
+        General rules for the jars: before, after, and one in doubt.
+    """
+
+    answer: Answer
+    option: Option
+    others: tuple[Option, ...]
+    jars: int
+    capacity: Capacity
+    loads: tuple[Load, ...]
+    purchases: tuple[Purchase, ...]
+    water: tuple[Stated, ...]
+    dial_psi: float | None
+    gauge_off_psi: float | None
+    lasts: Span
+    start_min: int | None
+    cautions: tuple[Stated, ...]
+    practice: tuple[Practice, ...]
+    handling: Handling
+
+    @property
+    def under_pressure(self) -> bool:
+        """Whether the schedule is for a pressure canner."""
+        return self.option.pressure_psi is not None
+
+
+def plan(
+    answer: Answer,
+    shelf: Shelf,
+    *,
+    jars: Any,
+    holds: Any = None,
+    option_minutes: Any = None,
+    gauge_reads_high_by: Any = None,
+    gauge_tested: Any = None,
+    start: Any = None,
+    on: Any = None,
+) -> Plan:
+    """Work out a canning day; see :func:`stillroom.plan`."""
+    if shelf.canners[answer.canner].by_rule:
+        raise BadInput(
+            "no day is planned for a steam canner: no publication here prints its water or its heating time. "
+            "Its manual says both; stillroom find gives the process time"
+        )
+    number = question.count("jars", jars, loads.MOST_JARS)
+    capacity = loads.capacity(holds, answer.jar, answer.canner, shelf)
+    option = _chosen(answer.options, option_minutes)
+    rules = shelf.rules
+    start_min = None if start is None else clock.minute_of_day(start)
+    dial_psi, off = _dial(answer, option, gauge_reads_high_by, shelf)
+    canning_day = datetime.date.today() if on is None else gauge.day("canning day", on)
+    overdue = _overdue(answer, gauge_tested, canning_day, shelf)
+    planned = _loads(number, capacity.jars, answer.jar, option, rules)
+    return Plan(
+        answer=answer,
+        option=option,
+        others=tuple(other for other in answer.options if other is not option),
+        jars=number,
+        capacity=capacity,
+        loads=planned,
+        purchases=buying.purchases(answer.food, answer.jar, number, shelf.package),
+        water=_water(answer, option, rules),
+        dial_psi=dial_psi,
+        gauge_off_psi=off,
+        lasts=clock.total(load.lasts for load in planned),
+        start_min=start_min,
+        cautions=(
+            *overdue,
+            *_open_ended(option, rules),
+            *_cautions(answer, option, capacity, off, rules),
+        ),
+        practice=_practice(answer, option, shelf),
+        handling=handling(answer, shelf.foods[answer.food], option.pressure_psi is not None, rules),
+    )
+
+
+def _chosen(options: tuple[Option, ...], minutes: Any) -> Option:
+    if minutes is None:
+        return options[0]  # the first printed has the lowest pressure, which every canner reaches
+    said = [f"{option.minutes}" for option in options]
+    for option in options:
+        if str(minutes).strip() == str(option.minutes):
+            return option
+    raise BadInput(f'option minutes "{str(minutes)[:20]}" is not in this schedule: it has {listed(said)} minutes')
+
+
+def _dial(answer: Answer, option: Option, off: Any, shelf: Shelf) -> tuple[float | None, float | None]:
+    if off is not None:
+        reading = gauge.reading_for(option, off, shelf)
+        return reading, float(gauge.error_psi(off))
+    if answer.canner == "dial" and option.pressure_psi is not None:
+        return float(option.pressure_psi), None
+    return None, None
+
+
+def _overdue(answer: Answer, tested: Any, on: datetime.date, shelf: Shelf) -> tuple[Stated, ...]:
+    if tested is None:
+        return ()
+    if answer.canner != "dial":
+        raise BadInput("the date of a gauge test is for a dial gauge: leave it out for this canner")
+    found = gauge.overdue(tested, on, shelf)
+    return () if found is None else (found,)
+
+
+# the clock
+
+
+def _loads(jars: int, holds: int, jar: str, option: Option, rules: Rulebook) -> tuple[Load, ...]:
+    stretches = _stretches(option, rules)
+    begins = Span(0, 0)
+    planned = []
+    for number, held in enumerate(loads.split(jars, holds), start=1):
+        at = begins
+        steps = []
+        for name, text, lasts, page, event in stretches:
+            steps.append(Step(name, text, lasts, page, at, event))
+            at = at.plus(lasts)
+        in_layers = loads.layers(held, jar, rules)
+        planned.append(Load(number, held, in_layers, held < holds, tuple(steps), begins, at))
+        begins = at
+    return tuple(planned)
+
+
+def _stretches(option: Option, rules: Rulebook) -> tuple[tuple[str, str, Span, str, str], ...]:
+    process = Span(option.minutes, option.minutes)
+    if option.pressure_psi is None:
+        return (
+            ("heat", "Heat to a full boil", *_by(rules, "heat-to-boil"), ""),
+            ("process", "Process", process, option.page, ""),
+            ("wait", "Wait, heat and lid off", *_by(rules, "boiling-water-wait"), ""),
+        )
+    special = next((heat for _, heat in _special_starts(option) if heat is not None), None)
+    heating = "Heat until steam flows" if special is None else "Heat to steady steam, at least"
+    return (
+        ("heat", heating, *_by(rules, special or "heat-to-vent"), ""),
+        ("vent", "Vent", *_by(rules, "vent-time"), "vent-start"),
+        ("come-up", "Close the vent; bring to pressure", *_by(rules, "vent-to-pressure"), "weight-on"),
+        ("process", "Process", process, option.page, ""),
+        ("cool", "Cool by itself", *_by(rules, "cool-down"), "heat-off"),
+        ("wait", "Wait, weight off", *_by(rules, "wait-after-weight-off"), "lock-dropped"),
+    )
+
+
+def _by(rules: Rulebook, name: str) -> tuple[Span, str]:
+    return Span(*map(int, rules.figures(name))), rules.rule(name).page
+
+
+def _special_starts(option: Option) -> tuple[tuple[str, str | None], ...]:
+    required = {stated.id for stated in option.requires}
+    return tuple(start for name, start in _SPECIAL_STARTS.items() if name in required)
+
+
+# water, cautions, rules of thumb
+
+
+def _water(answer: Answer, option: Option, rules: Rulebook) -> tuple[Stated, ...]:
+    if option.pressure_psi is not None:
+        special = [water for water, _ in _special_starts(option)]
+        return tuple(_measured(name, rules) for name in special or ["canner-water"])
+    deep = option.minutes > rules.figure("boiling-water-long")
+    cover = _measured("boiling-water-cover-long" if deep else "boiling-water-cover", rules)
+    warm = {"hot": "preheat-hot", "raw": "preheat-raw"}.get(answer.pack or "")
+    return (cover,) if warm is None else (cover, _measured(warm, rules))
+
+
+def _open_ended(option: Option, rules: Rulebook) -> tuple[Stated, ...]:
+    """Say that heating may take longer than the clock counts, where the canner is started in a way of its own."""
+    return tuple(
+        rules.worded(water, _COLD_WATER) if heat is None else rules.worded(heat, _LEAST)
+        for water, heat in _special_starts(option)
+    )
+
+
+_LEAST = (
+    "The clock counts the least heating. Venting begins only once steam leaves the vent in a steady stream: "
+    "heat on if need be, then vent in full, so the day may be longer."
+)
+_COLD_WATER = (
+    "The clock counts the usual heating of a loaded canner; with this much cold water it may take longer, "
+    "and no time is printed for it. Venting begins only when steam flows."
+)
+
+
+_WATER = {
+    "canner-water": "{} inches of hot water in the canner before the jars.",
+    "boiling-water-cover": "At least {} inch of water over the jars.",
+    "boiling-water-cover-long": "At least {} inches of water over the jars.",
+    "preheat-hot": "Water at {} F before the jars go in.",
+    "preheat-raw": "Water at {} F before the jars go in.",
+    "water-fish-quarts": "{} quarts of water in the canner.",
+    "water-smoked-fish": "{} quarts of cool tap water in the canner: not less, not heated beforehand.",
+}
+
+
+def _measured(name: str, rules: Rulebook) -> Stated:
+    return rules.worded(name, _WATER[name].format(rules.rule(name).value.replace("-", " to ")))
+
+
+def _cautions(
+    answer: Answer, option: Option, capacity: Capacity, off: float | None, rules: Rulebook
+) -> tuple[Stated, ...]:
+    said = []
+    if capacity.by is not None and answer.jar == "pint":
+        printed = rules.rule("canner-capacity-pints")
+        told = (
+            f"Planned for {capacity.jars} pints to a load, where the publication says "
+            f"{printed.value.replace('-', ' to ')}: say with --holds what yours holds."
+        )
+        said.append(rules.worded(printed.id, told))
+    most = rules.figures("canner-capacity-pints")[1]
+    if option.pressure_psi is None and answer.jar == "pint" and capacity.jars > most:
+        told = "Two layers are printed for large pressure canners only, not for boiling water."
+        said.append(rules.worded("canner-capacity-pints-two-layers", told))
+    if off is not None and off < 0:
+        told = "The gauge reads low: keep the printed pressure; nothing need be changed for safety."
+        said.append(rules.worded("gauge-high-danger", told, "gauge-reads-low"))
+    if answer.canner == "dial" and off is None:
+        told = "Nothing was said of the gauge: the figure holds for one that was tested and is true."
+        said.append(rules.worded("gauge-check", told, "gauge-untold"))
+    if answer.canner == "dial":
+        told = "A weight in place of the dial takes the weighted table: plan again with canner weighted."
+        said.append(Stated("weight-in-place-of-dial", told, None, None))
+    return tuple(said)
+
+
+def _practice(answer: Answer, option: Option, shelf: Shelf) -> tuple[Practice, ...]:
+    if option.pressure_psi is None:
+        return ()
+    return tuple(row for row in shelf.package.practice if row.canner in ("", answer.canner) and row.id not in _IN_TEXT)

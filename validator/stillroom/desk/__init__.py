@@ -1,0 +1,1 @@
+"""Desk: two versions of the data side by side."""

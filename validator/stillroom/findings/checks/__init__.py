@@ -1,0 +1,76 @@
+"""Checks: one module each, found by its name. A module's docstring is the page of its check.
+
+A check is a function ``check(package)`` that yields findings about a
+:class:`~stillroom.findings.checked.CheckedPackage`; the first line of the docstring says what it protects.
+"""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Callable, Iterable
+from itertools import islice
+from types import ModuleType
+from typing import TYPE_CHECKING, NamedTuple
+
+from stillroom.findings.finding import Finding, Report, in_order
+
+if TYPE_CHECKING:
+    from stillroom.findings.checked import CheckedPackage
+
+MOST = 1000
+"""Most findings that one check lists; one more line says that there are more."""
+
+
+class Check(NamedTuple):
+    """A check: its name, one sentence, its page, and the function."""
+
+    name: str
+    summary: str
+    page: str
+    run: Callable[[CheckedPackage], Iterable[Finding]]
+
+
+def every() -> tuple[Check, ...]:
+    """Find all checks, in the order of their names."""
+    names = sorted(module.name for module in pkgutil.iter_modules(__path__))
+    modules = [(name, importlib.import_module(f"{__name__}.{name}")) for name in names]
+    return tuple(_described(name, module) for name, module in modules)
+
+
+def _described(name: str, module: ModuleType) -> Check:
+    first, _, page = (module.__doc__ or "").partition("\n")
+    return Check(name, first.partition(": ")[2], page.strip(), module.check)
+
+
+def report(package: CheckedPackage, checks: Iterable[Check] | None = None) -> Report:
+    """Run the checks over a package, all of them, whatever each finds.
+
+    Parameters
+    ----------
+    package : CheckedPackage
+        Its files are read already.
+    checks : iterable of Check, optional
+        All by default.
+    """
+    from stillroom.findings.checked import Unreadable
+
+    findings: list[Finding] = []
+    ran: list[str] = []
+    left_out: list[str] = []
+    broken: list[str] = []
+    for one in every() if checks is None else checks:
+        try:
+            found = list(islice(one.run(package), MOST + 1))
+        except Unreadable as need:
+            left_out.append(f"check {one.name} was left out: {need}")
+        except Exception as error:
+            said = " ".join(str(error).split())[:200]
+            broken.append(f"check {one.name} broke, a fault of the check: {type(error).__name__}: {said}")
+        else:
+            ran.append(one.name)
+            if len(found) > MOST:
+                more = f"over {MOST:,} findings; the rest are not listed"
+                found[MOST:] = [Finding(one.name, found[MOST - 1].file, None, "", "", more)]
+            findings += found
+    return Report(in_order(findings), tuple(ran), tuple(left_out), tuple(broken))

@@ -1,0 +1,147 @@
+"""Acid: every amount in acid.csv is the one that both readings give, used as they say.
+
+What it does
+------------
+Compares acid.csv with the two readings of the acid amounts: food, jar, acid, quantity, unit, per what, and the page of
+the first reading. A reading that lost a quantity leaves it blank; then the other one stands alone. Whether the acid
+goes into each jar, the batch or a soak, is optional, or is one of several to choose from, must be as the second
+reading noted it.
+
+Why it matters
+--------------
+The acid of an acidified food is what keeps botulinum from growing; its time in boiling water does not hold without it.
+Half the lemon juice, or a "must" that became an option, makes a jar dangerous that looks the same.
+
+Example
+-------
+``schedules/acid.csv:7: acid: quantity "0.5" is 1 in both readings; compare with page 2-20``
+
+Source
+------
+USDA Complete Guide to Home Canning, 2015, among others pages 2-14 (figs), 3-5 (tomatoes) and 5-9 (crab).
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+from stillroom.findings.finding import Finding
+
+if TYPE_CHECKING:
+    from stillroom.findings.checked import CheckedPackage, Table
+
+NAME = "acid"
+_OPTIONAL = re.compile(r"\boptional\b|\bonly when\b|\bseasoning only\b")
+_SOAKED = re.compile(r"\bdrained\b")
+_CHOICE = re.compile(r"\beither this or\b|\binstead of\b|\bsection refers to\b")
+_LETTERS = re.compile(r"[a-z]{4,}")
+
+
+class _Entry(NamedTuple):
+    line: int
+    row: dict[str, str]
+
+    @property
+    def amount(self) -> tuple[str, ...]:
+        return tuple(self.row[name] for name in ("food", "jar", "quantity", "unit", "per"))
+
+
+def check(package: CheckedPackage) -> Iterator[Finding]:
+    """Yield amounts and uses that the readings do not give."""
+    table = package.table("acid")
+    stored = [_Entry(*pair) for pair in table.numbered()]
+    first, second = (
+        [_Entry(*pair) for pair in package.table(name).numbered()]
+        for name in ("reading-acid-first", "reading-acid-second")
+    )
+    files = package.table("reading-acid-first").file, package.table("reading-acid-second").file
+    of_food = _by_food(stored)
+    in_first, in_second = _by_food(first), _by_food(second)
+    for entry in stored:
+        own_first, own_second = (read.get(entry.row["food"], []) for read in (in_first, in_second))
+        yield from _amount(table, entry, own_first, own_second)
+        yield from _use(table, entry, own_second)
+    yield from _unused(files[0], first, of_food)
+    yield from _unused(files[1], second, of_food)
+    yield from _choices(table, stored)
+
+
+def _by_food(entries: list[_Entry]) -> dict[str, list[_Entry]]:
+    by_food: dict[str, list[_Entry]] = {}
+    for entry in entries:
+        by_food.setdefault(entry.row["food"], []).append(entry)
+    return by_food
+
+
+def _at(file: str, entry: _Entry, column: str, wrong: str, mend: str = "") -> Finding:
+    page = f"compare with page {entry.row['page']}"
+    return Finding(NAME, file, entry.line, column, entry.row[column] if column else "", wrong, "", mend or page)
+
+
+def _same(stored: _Entry, read: _Entry, lost: bool = False) -> bool:
+    """Whether a row of a reading is this row; ``lost``: all but the quantity, which the reading lost."""
+    if lost:
+        if read.row["quantity"] != "" or read.amount[:2] + read.amount[3:] != stored.amount[:2] + stored.amount[3:]:
+            return False
+    elif read.amount != stored.amount:
+        return False
+    rest = read.row["acid"].removeprefix(stored.row["acid"])
+    if rest == read.row["acid"] or (rest and not rest.startswith(" ")):
+        return False
+    words = set(_LETTERS.findall(stored.row["note"]))
+    said = set(_LETTERS.findall(f"{rest} {read.row['note']}"))
+    return not rest or bool(words & set(_LETTERS.findall(rest))) or " any " in stored.row["note"] or bool(words & said)
+
+
+def _amount(table: Table, entry: _Entry, first: list[_Entry], second: list[_Entry]) -> Iterator[Finding]:
+    one = [read for read in first if _same(entry, read)]
+    two = [read for read in second if _same(entry, read)]
+    if not two and one:
+        two = [read for read in second if _same(entry, read, lost=True)]
+    if one and two:
+        if all(read.row["page"] != entry.row["page"] for read in one):
+            yield _at(table.file, entry, "page", f"is {one[0].row['page']} in the first reading (line {one[0].line})")
+        return
+    which = "neither reading" if not (one or two) else "the first reading only" if one else "the second reading only"
+    near = [r for r in (*first, *second) if r.row["food"] == entry.row["food"] and r.row["jar"] == entry.row["jar"]]
+    best = max(
+        near, key=lambda r: sum(r.row[n] == entry.row[n] for n in ("acid", "quantity", "unit", "per")), default=None
+    )
+    column = next((n for n in ("quantity", "unit", "per", "acid") if best and best.row[n] != entry.row[n]), "food")
+    given = f"; {best.row[column]} is read there (line {best.line})" if best and column != "food" else ""
+    yield _at(table.file, entry, column, f"is given by {which}{given}")
+
+
+def _use(table: Table, entry: _Entry, second: list[_Entry]) -> Iterator[Finding]:
+    notes = " ".join(r.row["note"] for r in second if _same(entry, r) or _same(entry, r, lost=True))
+    if not notes and not any(_same(entry, r) for r in second):
+        return
+    use = (
+        "option" if _OPTIONAL.search(notes) else "soak" if _SOAKED.search(notes)
+        else "jar" if entry.row["per"] == "jar" else "batch"
+    )  # fmt: skip
+    if entry.row["use"] != use:
+        yield _at(table.file, entry, "use", f"is {use} by the second reading")
+    if bool(entry.row["any_of"]) != bool(_CHOICE.search(notes)):
+        said = "makes this acid one of several" if entry.row["any_of"] else "makes this acid the only one"
+        yield _at(table.file, entry, "any_of", f"{said}; the second reading does not")
+
+
+def _unused(file: str, read: list[_Entry], stored: dict[str, list[_Entry]]) -> Iterator[Finding]:
+    for entry in read:
+        if entry.row["quantity"] and not any(_same(s, entry) for s in stored.get(entry.row["food"], ())):
+            said = f"{entry.row['acid']} for {entry.row['food']} {entry.row['jar']}".strip()
+            yield _at(file, entry, "", f"{said}: this amount is not in acid.csv", "add it there, or mend the reading")
+        elif not entry.row["quantity"] and not entry.row["note"].startswith("lost: "):
+            yield _at(file, entry, "quantity", "is blank without saying that it was lost")
+
+
+def _choices(table: Table, stored: list[_Entry]) -> Iterator[Finding]:
+    groups = Counter((e.row["food"], e.row["jar"], e.row["use"], e.row["any_of"]) for e in stored if e.row["any_of"])
+    for entry in stored:
+        key = (entry.row["food"], entry.row["jar"], entry.row["use"], entry.row["any_of"])
+        if groups.get(key) == 1:
+            yield _at(table.file, entry, "any_of", "has nothing to choose from", "give all alternatives one letter")

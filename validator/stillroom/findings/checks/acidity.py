@@ -1,0 +1,129 @@
+"""Acidity: no low-acid food in boiling water, and every acidified food says its acid, for every jar it is printed in.
+
+What it does
+------------
+Looks up each row's food: a low-acid food in boiling water is wrong, and so is one under pressure at less than 11 psi
+on a dial or 10 psi on a weighted gauge, which the tables print for acid and acidified food only. Every acidified food
+must have acid in acid.csv, its own or that of the food it follows, that is more than an option; where the amounts are
+per jar, every jar of its schedules needs one. A food without a boiling-water schedule is low-acid; one with acid in
+each jar, and a tomato product or pickle with acid in its batch, is acidified.
+
+Why it matters
+--------------
+In a low-acid jar botulinum spores outlive boiling water. A food that is acidified is safe there only with its acid.
+
+Example
+-------
+``schedules/vegetables.csv:2: acidity: method "boiling-water" is not for asparagus, a low-acid food``
+
+Source
+------
+USDA Complete Guide to Home Canning, 2015, page 1-8 (low-acid food needs a pressure canner, at 240 to 250 degF) and
+page 3-5 (tomatoes).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from stillroom.findings.finding import Finding
+
+if TYPE_CHECKING:
+    from stillroom.findings.checked import CheckedPackage
+
+NAME = "acidity"
+ACIDIFIED_GROUPS = ("tomatoes", "pickles")
+"""Groups in which acid in the batch makes a food acidified (guides 3 and 6); in fruit and spreads it may be flavor."""
+
+LOW_ACID_PSI = {"dial": 11, "weighted": 10}
+"""Lowest pressure printed for low-acid food by gauge, psi: all tables of guides 4 and 5, like page 4-5."""
+
+
+def check(package: CheckedPackage) -> Iterator[Finding]:
+    """Yield low-acid foods in boiling water, and acidified foods without their acid."""
+    yield from _low_acid(package)
+    yield from _acidified(package)
+    yield from _called(package)
+
+
+def _low_acid(package: CheckedPackage) -> Iterator[Finding]:
+    from stillroom.findings import series
+
+    low = {row["id"] for row in package.table("foods").rows if row["acidity"] == "low-acid"}
+    frame = package.schedules
+    wrong = frame[(frame["method"] == "boiling-water") & frame["food"].isin(low)]
+    page = package.rule("low-acid-limit")["page"]
+    for row in series.bands(wrong):
+        said = f"is not for {row.food}, a low-acid food"
+        yield row.finding(NAME, "method", said, f"low-acid food needs a pressure canner (page {page})")
+    large = frame[(frame["jar"] == "half-gallon") & frame["food"].isin(low)]
+    page = package.rule("half-gallon-use")["page"]
+    for row in series.bands(large):
+        said = f"is not for {row.food}, a low-acid food"
+        yield row.finding(NAME, "jar", said, f"half-gallon jars are for very acid juices only (page {page})")
+    least = frame["gauge"].astype(object).map(LOW_ACID_PSI).astype(float)
+    cool = frame[(frame["pressure_psi"] < least) & frame["food"].isin(low)]
+    for row in series.bands(cool):
+        said = f"is too little for {row.food}, a low-acid food"
+        yield row.finding(NAME, "pressure_psi", said, f"at least {LOW_ACID_PSI[row.gauge]} psi on a {row.gauge} gauge")
+
+
+def _acidified(package: CheckedPackage) -> Iterator[Finding]:
+    foods = package.table("foods")
+    follows = {row["food"]: row["follows"] for row in package.table("relations").rows}
+    jars: dict[str, set[str]] = {}
+    frame = package.schedules[["food", "jar"]].drop_duplicates()
+    for food, jar in zip(frame["food"], frame["jar"], strict=True):
+        jars.setdefault(food, set()).add(jar)
+    amounts: dict[str, set[str]] = {}
+    for row in package.table("acid").rows:
+        if row["use"] in ("jar", "batch"):
+            amounts.setdefault(row["food"], set()).add(row["jar"])
+    acid_file = package.table("acid").file
+    for line, row in foods.numbered():
+        food, owner = row["id"], follows.get(row["id"], row["id"])
+        given = amounts.get(food) or amounts.get(owner)
+        if row["acidity"] != "acidified":
+            continue
+        if not given:
+            said = f"is acidified, but {acid_file} names no acid for it"
+            yield Finding(NAME, foods.file, line, "id", food, said, "", f"add its acid from page {row['page']}")
+        elif "" not in given:
+            for jar in sorted((jars.get(food) or jars.get(owner, set())) - given):
+                said = f"has a schedule for a {jar} jar, but {acid_file} has no amount for that jar"
+                yield Finding(NAME, foods.file, line, "id", food, said, "", f"add the amount from page {row['page']}")
+
+
+def _called(package: CheckedPackage) -> Iterator[Finding]:
+    """Yield foods that are called less dangerous than their schedules and their acid show."""
+    foods = package.table("foods")
+    follows = {row["food"]: row["follows"] for row in package.table("relations").rows}
+    frame = package.schedules[["food", "method"]].drop_duplicates()
+    scheduled = set(frame["food"])
+    boiled = set(frame.loc[frame["method"] == "boiling-water", "food"])
+    uses: dict[str, set[str]] = {}
+    for row in package.table("acid").rows:
+        uses.setdefault(row["food"], set()).add(row["use"])
+    for line, row in foods.numbered():
+        food = row["id"] if row["id"] in scheduled else follows.get(row["id"], "")
+        if food not in scheduled:
+            continue
+        should = (
+            "low-acid" if food not in boiled
+            else "acidified" if _added(row, uses.get(row["id"], set()))
+            else row["acidity"]
+        )  # fmt: skip
+        if row["acidity"] != should:
+            why = {
+                "low-acid": "it has no boiling-water schedule",
+                "acidified": "acid is added to it",
+            }[should]
+            said = f"is not what its schedules show: {should}, as {why}"
+            yield Finding(
+                NAME, foods.file, line, "acidity", row["acidity"], said, "", f"compare with page {row['page']}"
+            )
+
+
+def _added(food: dict[str, str], uses: set[str]) -> bool:
+    return "jar" in uses or (food["group"] in ACIDIFIED_GROUPS and "batch" in uses)

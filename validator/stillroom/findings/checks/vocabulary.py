@@ -1,0 +1,108 @@
+"""Vocabulary: the small tables of shared/ say what their ids say.
+
+What it does
+------------
+Jars: title, plural and volume follow from the id (a pint is 16 fluid ounces). Packs, gauges, canners and forms: the
+title holds the words of the id; a canner's method and gauge are those of its name. A jar rule carries a time from a
+jar of its statement to the other. A relation, an exception and a guide are left to the checks of their own.
+
+Why it matters
+--------------
+These few words stand in every answer: a raw pack titled hot tells each reader the wrong thing, though no number
+moved.
+
+Example
+-------
+``shared/jars.csv:5: vocabulary: volume_fl_oz "24" is not the volume of a pint; 16``
+
+Source
+------
+US customary liquid measure: 1 gallon is 4 quarts, 8 pints, 128 fluid ounces (NIST Handbook 44, appendix C).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from stillroom.findings.finding import Finding
+
+if TYPE_CHECKING:
+    from stillroom.findings.checked import CheckedPackage, Table
+
+NAME = "vocabulary"
+FLUID_OUNCES = {"ounce": 1, "pint": 16, "quart": 32, "gallon": 128}
+"""Fluid ounces (US) in each measure."""
+CANNERS = {"boiling-water": ("boiling-water", ""), "dial": ("pressure", "dial"), "weighted": ("pressure", "weighted")}
+"""Method and gauge of each canner."""
+
+
+def check(package: CheckedPackage) -> Iterator[Finding]:
+    """Yield words that do not say what their ids say."""
+    yield from _jars(package.table("jars"))
+    for name, column in (("packs", "id"), ("gauges", "id"), ("canners", "id"), ("forms", "form")):
+        yield from _titles(package.table(name), column)
+    yield from _canners(package.table("canners"))
+    yield from _jar_rules(package.table("jar-rules"))
+
+
+def _at(table: Table, line: int, column: str, row: dict[str, str], wrong: str) -> Finding:
+    return Finding(NAME, table.file, line, column, row[column], wrong, "", "mend it")
+
+
+def volume(jar: str) -> float | None:
+    """Volume that a jar's id names, fluid ounces: 8 for ``half-pint``, 24 for ``pint-and-half``; None if none."""
+    words = jar.split("-")
+    measure = next((word for word in words if word in FLUID_OUNCES), None)
+    if measure is None:
+        return None
+    number = next((int(word) for word in words if word.isdigit()), 1)
+    share = 1.5 if words[-1] == "half" else 0.5 if words[0] == "half" else 1.0
+    return FLUID_OUNCES[measure] * number * share
+
+
+def _jars(table: Table) -> Iterator[Finding]:
+    numbers = table.number("volume_fl_oz").tolist()
+    for (line, row), fluid_ounces in zip(table.numbered(), numbers, strict=True):
+        named = volume(row["id"])
+        if named != fluid_ounces:
+            given = "" if named is None else f"; it is {named:g}"
+            yield _at(table, line, "volume_fl_oz", row, f"is not the volume of a {row['id']}{given}")
+        for column in ("title", "plural"):
+            if _letters(row[column]) & _MEASURES != _letters(row["id"]) & _MEASURES:
+                yield _at(table, line, column, row, f"does not name a {row['id']} jar")
+        if not row["title"].endswith(" jar"):
+            yield _at(table, line, "title", row, "does not end with jar")
+
+
+_MEASURES = {"half", "pint", "quart", "gallon", "ounce"}
+
+
+def _letters(text: str) -> set[str]:
+    words = text.lower().replace("-", " ").split()
+    return {word.removesuffix("s") for word in words}
+
+
+def _titles(table: Table, column: str) -> Iterator[Finding]:
+    for line, row in table.numbered():
+        missing = [w for w in row[column].split("-") if w not in row["title"].lower().replace("-", " ").split()]
+        if missing:
+            yield _at(table, line, "title", row, f"does not hold the words of {row[column]}")
+
+
+def _canners(table: Table) -> Iterator[Finding]:
+    for line, row in table.numbered():
+        wanted = CANNERS.get(row["id"])
+        for column, value in zip(("method", "gauge"), wanted or (), strict=False):
+            if row[column] != value:
+                yield _at(table, line, column, row, f"is not the {column} of a {row['id']} canner")
+
+
+def _jar_rules(table: Table) -> Iterator[Finding]:
+    for line, row in table.numbered():
+        before, _, after = row["statement"].replace("-a-", "-").partition(" take the time printed for ")
+        for column, said in (("jar", before), ("takes", after)):
+            if row[column] != said.replace(" jars", "").removesuffix("s").partition(" of ")[0]:
+                yield _at(table, line, column, row, "is not the jar of its statement")
+        if row["food"] != before.partition(" of ")[2]:
+            yield _at(table, line, "food", row, "is not the food of its statement")

@@ -1,0 +1,163 @@
+"""Made: writes ``tables.py`` and ``records.py``, the registry of tables, from datapackage.json and schema/.
+
+Run after a schema or the list of tables has changed::
+
+    python -m stillroom.package.made
+
+A test holds the registry to the schemas.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import textwrap
+from typing import Any
+
+NAMES = {"cautions": "Statement", "exceptions": "Excused"}
+"""Records that are not called like their table."""
+ATTRIBUTES = {"cautions": "statements"}
+"""Tables that the library calls otherwise than their file."""
+_READINGS, _SCHEDULE = "schedules/readings/", "schema/schedule.json"
+_RECORDS = '''\
+"""Records: one frozen type per table that answers are made from, with the columns of its schema in their order.
+
+Made by ``made.py`` from datapackage.json and schema/; not to be edited. Annotations are read by the loader: ``Text`` is
+never blank, ``Blank`` may be, ``int | None`` and ``float | None`` are None where the cell is blank.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+Text = str
+Blank = str
+'''
+_TABLES = '''\
+"""Tables: every table of the package by name, with its file, its schema and its key.
+
+Made by ``made.py`` from datapackage.json and schema/; not to be edited.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from stillroom.package import records
+from stillroom.package.csv_table import Kept
+
+
+class Declared(NamedTuple):
+    """Where a table stands: its file, its schema, and the columns of its primary key."""
+
+    file: str
+    schema: str
+    key: tuple[str, ...]
+'''
+
+
+def made(root: str) -> dict[str, str]:
+    """Write the registry of a package as Python code.
+
+    Parameters
+    ----------
+    root : str
+        Folder that holds datapackage.json.
+
+    Returns
+    -------
+    dict of str to str
+        Code by name of the module.
+
+    Raises
+    ------
+    OSError, ValueError, KeyError
+        A file that is missing, or is no schema.
+    """
+    records: dict[str, str] = {}
+    entries, kept, groups = [], [], []
+    for resource in _json(root, "datapackage.json")["resources"]:
+        name, path, schema_file = resource["name"], resource["path"], resource["schema"]
+        schema = _json(root, schema_file)
+        entries.append(_entry(name, path, schema_file, schema))
+        if path.startswith(_READINGS):
+            continue
+        called = _called(name, schema_file)
+        records.setdefault(schema_file, _record(called, schema_file, schema))
+        if schema_file == _SCHEDULE:
+            groups.append(name)
+        else:
+            attribute = ATTRIBUTES.get(name, name.replace("-", "_"))
+            kept.append(f'    {attribute} = Kept("{path}", records.{called})\n')
+    tables = (
+        f'\n\nTABLES = {{\n{"".join(entries)}}}\n"""Every table by its name in datapackage.json."""\n'
+        f"GROUPS = ({', '.join(map(_quoted, groups))})\n"
+        '"""The schedule tables, one per guide or part of one."""\n'
+        '\n\nclass Tables:\n    """The tables of one package, each read when it is first asked for."""\n\n'
+        f"    root: str\n\n{''.join(kept)}"
+    )
+    return {"records": _RECORDS + "".join(records.values()), "tables": _TABLES + tables}
+
+
+def _quoted(text: str) -> str:
+    return f'"{text}"'
+
+
+def _json(root: str, file: str) -> dict[str, Any]:
+    with open(os.path.join(root, *file.split("/")), encoding="utf-8") as opened:
+        read: dict[str, Any] = json.load(opened)
+    return read
+
+
+def _called(table: str, schema_file: str) -> str:
+    """Name the record of a table: its schema in the singular, like ``WithheldName``."""
+    if table in NAMES:
+        return NAMES[table]
+    words = schema_file.removeprefix("schema/").removesuffix(".json").split("-")
+    words[-1] = words[-1].removesuffix("es") if words[-1].endswith("ses") else words[-1].removesuffix("s")
+    return "".join(word.capitalize() for word in words)
+
+
+def _record(name: str, schema_file: str, schema: dict[str, Any]) -> str:
+    said = f'"""{schema["description"].removesuffix(".")} ({schema_file})."""'
+    told = textwrap.fill(said, 116, break_on_hyphens=False, break_long_words=False)
+    if "\n" in told:
+        told = f'{told[:-3]}\n"""'
+    fields = "\n".join(f"{field['name']}: {_kind(field)}" for field in schema["fields"])
+    return f"\n\nclass {name}(NamedTuple):\n{textwrap.indent(told, '    ')}\n\n{textwrap.indent(fields, '    ')}\n"
+
+
+def _kind(field: dict[str, Any]) -> str:
+    required = field.get("constraints", {}).get("required", False)
+    kind = {"integer": "int", "number": "float"}.get(field["type"])
+    if kind is None:
+        return "Text" if required else "Blank"
+    return kind if required else f"{kind} | None"
+
+
+def _entry(name: str, path: str, schema_file: str, schema: dict[str, Any]) -> str:
+    key = schema.get("primaryKey", [])
+    columns = ", ".join(f'"{column}"' for column in ([key] if isinstance(key, str) else key))
+    comma = "," if len(columns.split(", ")) == 1 and columns else ""
+    line = f'    "{name}": Declared("{path}", "{schema_file}", ({columns}{comma})),\n'
+    if len(line) <= 121:
+        return line
+    return (
+        f'    "{name}": Declared(\n        "{path}",\n        "{schema_file}",\n        ({columns}{comma}),\n    ),\n'
+    )
+
+
+def main() -> None:
+    """Write the registry beside this module."""
+    from stillroom.package.package import home
+
+    for name, code in made(home()).items():
+        path = os.path.join(os.path.dirname(os.path.abspath(__file__)), f"{name}.py")
+        with open(path, "w", encoding="utf-8") as file:
+            file.write(code)
+        sys.stdout.write(f"{name}.py written\n")
+
+
+if __name__ == "__main__":
+    main()

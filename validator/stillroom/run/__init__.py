@@ -1,0 +1,1 @@
+"""Run: what happened at the stove, judged, and the season it belongs to."""

@@ -1,0 +1,352 @@
+"""Season: the log of judged canner loads, one YAML file per load (schema/season-entry.json).
+
+A load is known by its record, the seals left out, and by the hash of its log. Saving it again amends its entry, as when
+the seals are tested on the next day. A file that is no entry of that load is never overwritten.
+"""
+
+from __future__ import annotations
+
+import calendar
+import csv
+import io
+import os
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date as Day  # noqa: N812  (an entry has a date of its own)
+from typing import Any, NamedTuple
+
+import yaml
+
+from stillroom import screen
+from stillroom.answers import wording
+from stillroom.answers.rulebook import Rulebook
+from stillroom.errors import BadInput
+from stillroom.package import files, schemas
+from stillroom.run.judgement import Judgement
+from stillroom.run.log_times import FIRST_YEAR, LAST_YEAR, cut_min
+from stillroom.run.verdict import DELIVERED
+
+NOT_SAFE, NOT_CHECKED, CHECKED = "not safe to keep", "seals not checked", "seals checked"
+"""What is said of a load: it was not shown to have got its schedule; some of its seals are unknown; all are known."""
+_MOST = 10_000
+_HASHES = ("record_sha256", "log_sha256")
+_OF_SEALS = ("sealed", "failed")
+_OF_OLD = (
+    *("date", "food", "form", "pack", "jar", "jars", "canner", "altitude_ft", "note"),
+    *("log_from", "longest_hold_min"),
+)
+"""What tells one load from another in an entry without hashes."""
+
+
+class Kept(NamedTuple):
+    """Where a load was kept.
+
+    Attributes
+    ----------
+    path : str
+        The entry.
+    new : bool
+        Whether the load was new there.
+    amended : bool
+        Whether the entry was there and says something else now.
+    same_log : str or None
+        Another entry with the same log and another record: most likely the same load, written down differently.
+    """
+
+    path: str
+    new: bool
+    amended: bool = False
+    same_log: str | None = None
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One load of the season.
+
+    Attributes
+    ----------
+    file : str
+        Name of its file, made fit to be shown.
+    date, best_by : date
+        Day of the run, and the last day to use it on.
+    food, title, jar, verdict : str
+    jars : int
+    sealed, failed : int or None
+        None where the seals were not recorded.
+    """
+
+    file: str
+    date: Day
+    food: str
+    title: str
+    jar: str
+    jars: int
+    verdict: str
+    sealed: int | None
+    failed: int | None
+    best_by: Day
+
+    @property
+    def on_shelf(self) -> int:
+        """Jars to keep: those of a delivered load that are known to have sealed."""
+        return (self.sealed or 0) if self.verdict == DELIVERED else 0
+
+    @property
+    def unchecked(self) -> int:
+        """Jars of a delivered load of whose seal nothing is known."""
+        known = (self.sealed or 0) + (self.failed or 0)
+        return self.jars - known if self.verdict == DELIVERED else 0
+
+    @property
+    def standing(self) -> str:
+        """:data:`NOT_SAFE`, :data:`NOT_CHECKED` or :data:`CHECKED`."""
+        if self.verdict != DELIVERED:
+            return NOT_SAFE
+        return NOT_CHECKED if self.unchecked else CHECKED
+
+
+def best_by(canned: Day, years: int) -> Day:
+    """Day so many years later; the last of February for the 29th."""
+    year = canned.year + years
+    leap_day = (canned.month, canned.day) == (2, 29) and not calendar.isleap(year)
+    return canned.replace(year=year, day=28 if leap_day else canned.day)
+
+
+# keeping
+
+
+def keep(found: Judgement, folder: str, rules: Rulebook) -> Kept:
+    """Add a judged load to the season log, or amend its entry.
+
+    Seals that the record does not tell stay as the entry has them.
+
+    Parameters
+    ----------
+    found : Judgement
+        Its record must say the number of jars, and its record or its log the day.
+    folder : str
+        Made if it is not there.
+    rules : Rulebook
+        Say how long jars keep.
+
+    Returns
+    -------
+    Kept
+
+    Raises
+    ------
+    BadInput
+        No day, no number of jars, a log that has changed since, a file in the folder that is no entry, or a folder that
+        cannot be written to.
+    """
+    day = found.date
+    if day is None:
+        raise BadInput(f'{found.batch.shown}: a season entry needs the day: write it, like "date: 2026-08-15"')
+    if found.batch.jars is None:
+        raise BadInput(f'{found.batch.shown}: a season entry needs the number of jars: write it, like "jars: 7"')
+    entry = _entry(found, day, rules)
+    try:
+        os.makedirs(folder, exist_ok=True)
+        path, same_log = _there(folder, entry, rules)
+        if path is None:
+            path = _placed(folder, f"{day.isoformat()}-{found.answer.food}", entry, rules)
+            if path is not None:
+                return Kept(path, True, same_log=same_log)
+            path, same_log = _there(folder, entry, rules)  # kept by another in the same moment
+        return Kept(str(path), False, _amended(str(path), entry, rules), same_log)
+    except OSError as error:
+        shown = screen.shown(folder, 200)
+        raise BadInput(f'season log "{shown}" cannot be written: {error.strerror}') from None
+
+
+def _there(folder: str, entry: dict[str, Any], rules: Rulebook) -> tuple[str | None, str | None]:
+    """Find the entry of this load, and else the name of one with the same log."""
+    same_log = None
+    for path in _paths(folder):
+        said = _maybe_said(path, rules)
+        if said is None:
+            continue  # somebody else's file; its name is taken
+        if _same_load(said, entry):
+            return path, None
+        if said.get("log_sha256") == entry["log_sha256"]:
+            same_log = screen.name(path)
+    return None, same_log
+
+
+def _same_load(said: dict[str, Any], entry: dict[str, Any]) -> bool:
+    """Compare by the hashes. An entry older than those is the same where it tells of the same batch and of a log that
+    begins at the same time of day; a log that counts minutes could be of any load."""
+    if "log_sha256" in said:
+        return all(said.get(name) == entry[name] for name in _HASHES)
+    return said.get("log_from") is not None and all(said.get(name) == entry[name] for name in _OF_OLD)
+
+
+def _placed(folder: str, stem: str, entry: dict[str, Any], rules: Rulebook) -> str | None:
+    """Give a new entry the first free name; None where one of them is the same load, kept in the same moment."""
+    with files.unfinished(folder, _text(entry)) as part:
+        for count in range(1, _MOST):
+            path = os.path.join(folder, f"{stem}-{count}.yaml")
+            if files.placed(part, path):
+                return path
+            said = _maybe_said(path, rules)
+            if said is not None and _same_load(said, entry):
+                return None
+    raise BadInput(f'season log: "{stem}" has {_MOST - 1:,} entries already: use another folder')
+
+
+def _amended(path: str, entry: dict[str, Any], rules: Rulebook) -> bool:
+    said = _said(path, rules)
+    if all(entry[name] is None for name in _OF_SEALS):
+        entry = {**entry, **{name: said.get(name) for name in _OF_SEALS}}
+    if said == entry:
+        return False
+    files.replace(path, _text(entry))
+    return True
+
+
+def _text(entry: dict[str, Any]) -> bytes:
+    return yaml.safe_dump(entry, sort_keys=False, allow_unicode=True, width=100).encode()
+
+
+def _entry(found: Judgement, day: Day, rules: Rulebook) -> dict[str, Any]:
+    answer, option, record, log = found.answer, found.option, found.batch, found.log
+    return {
+        "date": day.isoformat(),
+        "food": answer.food,
+        "title": answer.title,
+        "form": answer.form,
+        "pack": answer.pack,
+        "jar": answer.jar,
+        "jars": record.jars,
+        "canner": answer.canner,
+        "altitude_ft": answer.altitude_ft,
+        "verdict": found.verdict,
+        "reasons": list(found.reasons),
+        "required": {"minutes": option.minutes, "pressure_psi": option.pressure_psi},
+        "longest_hold_min": None if found.longest_hold_us is None else cut_min(found.longest_hold_us),
+        "sealed": record.sealed,
+        "failed": record.failed,
+        "best_by": best_by(day, rules.whole("use-within")).isoformat(),
+        "log_from": log.clock.iso(log.first_us),
+        "source": option.source.cite(),
+        "note": record.note,
+        "record_sha256": record.sha256,
+        "log_sha256": log.sha256(),
+    }
+
+
+# reading
+
+
+def read(folder: str, rules: Rulebook) -> tuple[Entry, ...]:
+    """Read a season log, oldest load first.
+
+    Parameters
+    ----------
+    folder : str
+    rules : Rulebook
+        Say how long jars keep.
+
+    Raises
+    ------
+    BadInput
+        No such folder, a file in it that is no season entry, or two entries of one load; names file and key. No file is
+        left out.
+    """
+    seen: dict[tuple[Any, ...], str] = {}
+    entries = []
+    try:
+        paths = _paths(folder)
+    except OSError as error:
+        raise BadInput(f'season log "{screen.shown(folder, 200)}" cannot be read: {error.strerror}') from None
+    for path in paths:
+        said = _said(path, rules)
+        name = screen.name(path)
+        load = tuple(said.get(key) for key in _HASHES)
+        if None not in load and seen.setdefault(load, name) != name:
+            raise BadInput(f"{name}: is the same load as {seen[load]}: keep one of the two, and move the other away")
+        entries.append(
+            Entry(
+                file=name,
+                date=Day.fromisoformat(said["date"]),
+                food=said["food"],
+                title=said["title"],
+                jar=said["jar"],
+                jars=said["jars"],
+                verdict=said["verdict"],
+                sealed=said.get("sealed"),
+                failed=said.get("failed"),
+                best_by=Day.fromisoformat(said["best_by"]),
+            )
+        )
+    return tuple(sorted(entries, key=lambda entry: (entry.date, entry.file)))
+
+
+def _paths(folder: str) -> list[str]:
+    names = sorted(name for name in os.listdir(folder) if name.endswith((".yaml", ".yml")) and name[0] != ".")
+    if len(names) > _MOST:
+        shown = screen.shown(folder, 200)
+        raise BadInput(f'season log "{shown}" has more than {_MOST:,} entries: is it the right folder?')
+    return [os.path.join(folder, name) for name in names]
+
+
+def _said(path: str, rules: Rulebook) -> dict[str, Any]:
+    """Read one entry, and see that its figures can be."""
+    said = schemas.read(path, "season-entry", "season entry")
+    name = screen.name(path)
+    day, by = Day.fromisoformat(said["date"]), Day.fromisoformat(said["best_by"])
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise BadInput(f"{name}: date {day} is not a day between {FIRST_YEAR} and {LAST_YEAR}: check the year")
+    rule, years = rules.rule("use-within"), rules.whole("use-within")
+    if by > best_by(day, years):
+        long = wording.years(years)
+        raise BadInput(
+            f"{name}: best_by {by} is more than {long} after {day}: use jars within {long} (page {rule.page})"
+        )
+    if (said.get("sealed") or 0) + (said.get("failed") or 0) > said["jars"]:
+        raise BadInput(f"{name}: seals tell of more jars than the load had")
+    return said
+
+
+def _maybe_said(path: str, rules: Rulebook) -> dict[str, Any] | None:
+    """Read one entry; None where the file is something else."""
+    try:
+        return _said(path, rules)
+    except BadInput:
+        return None
+
+
+# for programs
+
+COLUMNS = (
+    *("date", "food", "title", "jar", "jars", "verdict", "sealed", "failed", "unchecked", "on_shelf", "standing"),
+    *("best_by", "file"),
+)
+_HEADERS = (
+    ",".join(COLUMNS).encode(),
+    b"date,food,title,jar,jars,verdict,sealed,failed,on_shelf,best_by,file",
+)
+"""First lines of our tables, of this version and of those before."""
+
+
+def rows(entries: Iterable[Entry]) -> list[dict[str, Any]]:
+    """Lay the loads out for programs; dates in ISO 8601."""
+    return [
+        {name: v.isoformat() if isinstance(v := getattr(entry, name), Day) else v for name in COLUMNS}
+        for entry in entries
+    ]
+
+
+def as_csv(entries: Iterable[Entry]) -> str:
+    """Write the loads as CSV. A cell that a spreadsheet would take for a formula begins with an apostrophe."""
+    out = io.StringIO()
+    writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
+    writer.writeheader()
+    writer.writerows({name: screen.cell(value) for name, value in row.items()} for row in rows(entries))
+    return out.getvalue()
+
+
+def our_csv(beginning: bytes) -> bool:
+    """Tell from its header whether a table of a season is ours."""
+    line = beginning.removeprefix(b"\xef\xbb\xbf").split(b"\n", 1)[0]
+    return line.removesuffix(b"\r") in _HEADERS

@@ -1,0 +1,1 @@
+"""Sheets: what people see, and the documents that programs read."""

@@ -1,0 +1,95 @@
+"""Exchange: answers, refusals and lists as plain documents for programs (schema/answer.json)."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from stillroom.answers.answer import Answer, Citation, NoTestedSchedule, Option, Stated, Tested, UnknownFood
+from stillroom.package.records import Food
+
+Document = dict[str, Any]
+
+
+def text(document: Mapping[str, Any]) -> str:
+    """Write a document as JSON text that any encoding can hold and no terminal obeys.
+
+    Control characters and the like are written as JSON escapes. Half a surrogate pair, which Python makes of a file
+    name that is not UTF-8, is no character: it is spelled out.
+    """
+    written = json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False)
+    lines = written.split("\n")
+    return "".join(f"{line if line.isprintable() else ''.join(map(_escaped, line))}\n" for line in lines)
+
+
+def _escaped(character: str) -> str:
+    if character.isprintable():
+        return character
+    if "\ud800" <= character <= "\udfff":
+        return f"\\\\u{ord(character):04x}"
+    return json.dumps(character)[1:-1]
+
+
+def answer(found: Answer) -> Document:
+    """Lay out an answer."""
+    return {
+        "kind": "answer",
+        "food": found.food,
+        "asked": found.asked,
+        "title": found.title,
+        "form": found.form,
+        "pack": found.pack,
+        "jar": found.jar,
+        "canner": found.canner,
+        "altitude_ft": found.altitude_ft,
+        "follows": stated(found.follows),
+        "options": [_option(option) for option in found.options],
+    }
+
+
+def refusal(error: NoTestedSchedule) -> Document:
+    """Lay out a refusal."""
+    return {
+        "kind": "refusal",
+        "code": error.code,
+        "reason": error.reason,
+        "source": _citation(error.source),
+        "suggestions": list(error.suggestions) if isinstance(error, UnknownFood) else [],
+        "tested": [_tested(tested) for tested in error.tested],
+    }
+
+
+def foods(listed: Iterable[Food]) -> Document:
+    """Lay out a list of foods."""
+    return {"kind": "foods", "foods": [food._asdict() for food in listed]}
+
+
+def _option(option: Option) -> Document:
+    return {
+        "minutes": option.minutes,
+        "pressure_psi": option.pressure_psi,
+        "altitude_from_ft": option.altitude_from_ft,
+        "altitude_to_ft": option.altitude_to_ft,
+        "headspace_in": option.headspace_in,
+        "headspace": [row._asdict() for row in option.headspace],
+        "requires": [stated(said) for said in option.requires],
+        "source": _citation(option.source),
+        "page": option.page,
+        "by_rule": stated(option.by_rule),
+        "cautions": [stated(said) for said in option.cautions],
+        "not_recommended": list(option.not_recommended),
+    }
+
+
+def stated(said: Stated | None) -> Document | None:
+    """Lay out a sentence with its page and its publication."""
+    return None if said is None else {"text": said.text, "page": said.page, "source": _citation(said.source)}
+
+
+def _citation(citation: Citation | None) -> Document | None:
+    return None if citation is None else {**citation._asdict(), "cite": citation.cite()}
+
+
+def _tested(tested: Tested) -> Document:
+    return {**tested._asdict(), "differs": list(tested.differs)}

@@ -1,0 +1,295 @@
+"""Runsheet: a canning day on one page of paper, as Markdown or HTML, with a log to fill in by hand.
+
+The page fits US letter and A4. It is printed once for each canner load.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from typing import Any, NamedTuple
+
+from stillroom.answers import wording
+from stillroom.answers.answer import Stated, minded
+from stillroom.answers.rulebook import Rulebook
+from stillroom.answers.shelf import Shelf
+from stillroom.day import clock, gauge, handling
+from stillroom.day.day import Plan
+from stillroom.errors import BadInput
+from stillroom.sheets import day_sheet, output
+
+KINDS = {".md": "markdown", ".html": "html", ".htm": "html"}
+"""Kinds of sheet, by the end of the file name."""
+MARK = "Stillroom run sheet"
+"""Stands in every run sheet."""
+_OURS = re.compile(
+    rf"<!DOCTYPE html>.*<title>{MARK}: |# [^\n]*\n\n[^\n]*\. {MARK}, print once for each load\.".encode(), re.DOTALL
+)
+"""How a run sheet begins, by which one of ours is known again; no other file is overwritten."""
+EVERY_MIN = 5
+"""Most minutes between two lines of the log; fewer for a short process, whose readings may be half of it apart."""
+TWICE = 11
+"""Lines up to which the log is printed twice, the second for a start over."""
+ROWS = 9
+"""Lines in one column of a longer log."""
+ROOMY, COMPACT = 3_000, 3_500
+"""Letters up to which a page is set in the usual type, and in a smaller one; beyond, in the smallest, without the rules
+of thumb. Found by printing every sheet on letter, the shorter page."""
+OF_CONDITIONS, OF_A_LINE = 2, 120
+"""Letters that one letter of the conditions, set larger, and one line of the log stand for."""
+MOST_LOADS = 4
+"""Loads that get a line of their own on the page; beyond it the last lines are left out."""
+
+
+class Check(NamedTuple):
+    """Something to look at before the start. ``page`` None: common practice, no source."""
+
+    text: str
+    page: str | None
+
+
+def kind(path: str) -> str:
+    """Tell the kind of sheet from a file name.
+
+    Raises
+    ------
+    BadInput
+        The name ends in neither .md nor .html.
+    """
+    found = KINDS.get(os.path.splitext(path)[1].lower())
+    if found is None:
+        raise BadInput(f'sheet "{path}" is neither Markdown nor HTML: let its name end in .md or .html')
+    return found
+
+
+def write(path: str, plan: Plan, shelf: Shelf) -> None:
+    """Write a run sheet to a file, whole or not at all.
+
+    Raises
+    ------
+    BadInput
+        See :func:`kind`; or a file of that name is no run sheet of ours, or it cannot be written.
+    """
+    made = markdown(plan, shelf) if kind(path) == "markdown" else html(plan, shelf)
+    output.write(path, made.encode(), "sheet", lambda beginning: _OURS.match(beginning) is not None)
+
+
+def html(plan: Plan, shelf: Shelf) -> str:
+    """Write a run sheet as one page of HTML."""
+    return _filled("runsheet.html", plan, shelf)
+
+
+def markdown(plan: Plan, shelf: Shelf) -> str:
+    """Write a run sheet as Markdown."""
+    return re.sub(r"\n{3,}", "\n\n", _filled("runsheet.md", plan, shelf)).strip() + "\n"
+
+
+def _filled(template: str, plan: Plan, shelf: Shelf) -> str:
+    try:
+        import jinja2
+    except ImportError:
+        raise BadInput('a run sheet needs Jinja2: install it with pip install "stillroom[day]"') from None
+    templates = jinja2.Environment(
+        loader=jinja2.PackageLoader("stillroom.sheets", "templates"),
+        autoescape=lambda name: name is not None and ".html" in name,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    templates.filters["md"] = _escaped
+    return templates.get_template(f"{template}.jinja").render(**contents(plan, shelf))
+
+
+def _escaped(text: object) -> str:
+    """Escape what Markdown or HTML within it would read as markup."""
+    line = " ".join(str(text).split())
+    return re.sub(r"([\\`*_\[\]|#~])", r"\\\1", line).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def contents(plan: Plan, shelf: Shelf) -> dict[str, Any]:
+    """Gather what the templates print."""
+    rules = shelf.rules
+    log = _log(plan)
+    requires = [str(stated) for stated in plan.option.requires]
+    after = _after(plan, shelf, rules)
+    practice = [f"{row.statement}." for row in plan.practice]
+    mind = [str(stated) for stated in (*plan.cautions, *minded(plan.option))]
+    return {
+        "size": _size(requires, log, after, practice),
+        "mark": MARK,
+        "title": day_sheet.title(plan, shelf),
+        "place": day_sheet.place(plan, shelf),
+        "follows": plan.answer.follows,
+        "requires": requires,
+        "numbers": _numbers(plan, rules),
+        "figures": day_sheet.figures(plan, shelf),
+        "headspace": day_sheet.headspace(plan.option)[0],
+        "loads": _loads(plan, shelf),
+        "loads_left_out": max(0, len(plan.loads) - MOST_LOADS),
+        "load_count": len(plan.loads),
+        "loads_said": day_sheet.loads_said(plan, shelf),
+        "total": day_sheet.total_said(plan),
+        "food": day_sheet.food_said(plan, shelf),
+        "water": " ".join(str(stated) for stated in plan.water),
+        "checks": _checks(plan, rules),
+        "steps": [(step.text, str(step.lasts), step.page, step.event) for step in plan.loads[0].steps],
+        "log": log,
+        "log_head": _log_head(plan),
+        "no_source": "common practice, no source",
+        "measure": _measure(plan),
+        "after": after,
+        "mind": mind,
+        "practice": practice,
+        "practice_standing": plan.practice[0].standing if plan.practice else "",
+        "source": plan.option.source.cite(),
+        "caution": shelf.standing.text,
+    }
+
+
+def _size(requires: list[str], log: list[list[str]], after: list[tuple[str, list[Stated]]], practice: list[str]) -> str:
+    """Choose the type: usual, compact or tight."""
+    letters = OF_CONDITIONS * sum(map(len, requires)) + OF_A_LINE * len(log) + sum(map(len, practice))
+    letters += sum(len(str(stated)) for _, sentences in after for stated in sentences)
+    return "usual" if letters <= ROOMY else "compact" if letters <= COMPACT else "tight"
+
+
+def _numbers(plan: Plan, rules: Rulebook) -> list[tuple[str, str]]:
+    process = (f"{plan.option.minutes} min", f"process time, page {plan.option.page}")
+    if plan.option.pressure_psi is None:
+        return [process, ("full boil", f"all the time, page {rules.rule('boil-restart-rule').page}")]
+    vent = rules.rule("vent-time")
+    pressure = (f"{plan.option.pressure_psi} psi", f"pressure, page {plan.option.page}")
+    if plan.dial_psi is not None and plan.dial_psi != plan.option.pressure_psi:
+        pressure = (f"{gauge.shown(plan.dial_psi)} psi", "at least, on this dial")
+    return [process, pressure, (f"{vent.value} min", f"venting first, page {vent.page}")]
+
+
+def _measure(plan: Plan) -> str:
+    if not plan.under_pressure:
+        return "boiling?"
+    return "dial, psi" if plan.dial_psi is not None else "weight rocking?"
+
+
+def _loads(plan: Plan, shelf: Shelf) -> list[tuple[str, str, str, str]]:
+    shown = []
+    for load in plan.loads[:MOST_LOADS]:
+        layers = " in 2 layers" if load.layers == 2 else ""
+        shown.append(
+            (
+                f"{load.number}",
+                day_sheet.jars_said(load.jars, plan.answer.jar, shelf) + layers,
+                clock.told_span(plan.start_min, load.begins),
+                clock.told_span(plan.start_min, load.ends),
+            )
+        )
+    return shown
+
+
+def _every(plan: Plan) -> int:
+    """Minutes between two lines of the log: what is typed in as it was filled must be close enough to be judged."""
+    return min(EVERY_MIN, max(1, plan.option.minutes // 2))
+
+
+def _minutes(plan: Plan) -> list[int]:
+    return [*range(0, plan.option.minutes, _every(plan)), plan.option.minutes]
+
+
+def _log(plan: Plan) -> list[list[str]]:
+    """Lay out the minutes of the log in columns; a short log twice, the second for a start over."""
+    minutes = [str(minute) for minute in _minutes(plan)]
+    if len(minutes) <= TWICE:
+        return [[minute, minute] for minute in minutes]
+    rows = -(-len(minutes) // max(2, -(-len(minutes) // ROWS)))
+    padded = minutes + [""] * (-len(minutes) % rows)
+    return [padded[row::rows] for row in range(rows)]
+
+
+def _log_head(plan: Plan) -> str:
+    stops = "dip" if plan.under_pressure else "stop of the boiling"
+    again = "in the right half" if len(_minutes(plan)) <= TWICE else "on a new sheet"
+    return (
+        f"Log of the process, every {wording.units(_every(plan), 'minute')}; after a {stops} begin again at 0, {again}"
+    )
+
+
+def _checks(plan: Plan, rules: Rulebook) -> list[Check]:
+    washed = rules.rule("jars-washed").page
+    jars = [
+        Check(f"Jars: washed and hot (page {washed}), no nick in a rim", rules.rule("jar-surface").page),
+        Check("Lids: new, not dented, gasket whole", rules.rule("lids-sound").page),
+        Check("Bubbles out; rims wiped with a damp paper towel", rules.rule("air-bubbles").page),
+        Check("Bands: as the maker of the lids says", rules.rule("bands-fitted").page),
+    ]
+    rack = Check("Rack: in place, jars upright on it", rules.rule("jars-upright").page)
+    layers = [_thumb("Layers: a second rack between two layers", "racks-between-layers", rules)]
+    if not any(load.layers != 1 for load in plan.loads):
+        layers = []
+    if not plan.under_pressure:
+        return [
+            *jars,
+            Check("Canner: flat bottom on an electric range", rules.rule("canner-bottom").page),
+            rack,
+            *layers,
+        ]
+    return [
+        *jars,
+        rack,
+        *layers,
+        Check("Gasket: clean, not nicked or dried", rules.rule("gasket-care").page),
+        _thumb("Vent: open, you can see through", "vent-clear", rules),
+        Check("Plug: whole, not scratched", rules.rule("safety-fuse").page),
+        _thumb("Lock: its piston moves freely", "vent-lock-moves", rules),
+        _gauge_check(plan, rules),
+    ]
+
+
+def _gauge_check(plan: Plan, rules: Rulebook) -> Check:
+    if plan.dial_psi is not None:
+        return Check("Gauge: tested on ..................., off by ........ psi", rules.rule("gauge-check").page)
+    weight = f"Weight: the one for {plan.option.pressure_psi} psi, rocking as its maker says"
+    return Check(weight, rules.rule("steady-pressure").page)
+
+
+def _thumb(text: str, name: str, rules: Rulebook) -> Check:
+    """Make a check of a rule of thumb, which has to be there."""
+    rules.practice(name)
+    return Check(text, None)
+
+
+_SHORT = {
+    "boiling-water-top-up": "Pour in boiling water to keep the jars that deep under water.",
+    "lost-liquid": "A jar that lost liquid: do not open it to add more.",
+    "store-away-from-heat": "Away from heat, damp and sun.",
+    "look-before-opening": "Lid tight and curved down, nothing leaked, no bubbles rising, no odd color.",
+    "look-while-opening": "No spurting, no odd smell, no mold.",
+    "jelly-mold": "Scraping mold off a spread does not make it harmless.",
+    "taste-can-kill": "One taste of spoiled food can kill.",
+    "suspect-food-boil": "If anything went otherwise than tested, boil it {} min in a saucepan before eating.",
+    "suspect-is-poison": (
+        "If it may have spoiled, treat it as poison: leave it shut, touch an open or leaking one only in gloves, "
+        "and take the steps that stillroom plan prints."
+    ),
+}
+"""Rules in the few words that a page has room for; a plan has them in full."""
+_IN_PLAN = frozenset(("frozen-by-accident", "eat-unboiled"))
+"""Rules that only the plan has room for."""
+
+
+def _after(plan: Plan, shelf: Shelf, rules: Rulebook) -> list[tuple[str, list[Stated]]]:
+    """Gather what to do in a dip and afterward, and with a jar in doubt."""
+    food = shelf.foods[plan.answer.food]
+    parts = [
+        (head, [name for name in names if name not in _IN_PLAN])
+        for head, names in handling.afterward(food, plan.under_pressure)
+    ]
+    if handling.toxin(food):
+        parts[-1][1].append("suspect-is-poison")
+    return [(head, [_sentence(name, plan, rules) for name in names]) for head, names in parts]
+
+
+def _sentence(name: str, plan: Plan, rules: Rulebook) -> Stated:
+    """Write a rule for paper: short, and without its publication, which the sheet names once."""
+    altitude_ft = plan.answer.altitude_ft
+    if name in _SHORT:
+        return rules.worded(name, _SHORT[name].format(handling.figure(name, rules, altitude_ft)))
+    return handling.sentence(name, rules, altitude_ft)._replace(source=None)
