@@ -1,12 +1,16 @@
 from __future__ import annotations
 
 import json
+import os
+from pathlib import Path
 
 import pytest
 
 from stillroom.findings import checks, column_engine, row_engine
-from stillroom.findings.checked import CheckedPackage
+from stillroom.findings.checked import DOCUMENTS, CheckedPackage
 from stillroom.findings.checks import structure
+from stillroom.package.tables import TABLES
+from tests.repository import HOME
 
 VEGETABLES, FOODS, ACID = "schedules/vegetables.csv", "schedules/foods.csv", "schedules/acid.csv"
 EDITS = [
@@ -198,6 +202,109 @@ def test_an_undeclared_table_and_an_undeclared_file_are_found(package):
         ("datapackage.json", 'table "aliases" is not declared'),
         ("schedules/aliases.csv", "is not declared in datapackage.json"),
     }
+
+
+@pytest.fixture
+def declared(package, monkeypatch):
+    """A package of which only the files and the descriptor are looked at, not the cells."""
+    monkeypatch.setattr(row_engine, "enforce", _nothing)
+    monkeypatch.setattr(column_engine, "enforce", _nothing)
+    return package
+
+
+def _redeclared(package, table, **changes):
+    """Declare a table otherwise."""
+    descriptor = json.loads(package.bytes("datapackage.json"))
+    next(r for r in descriptor["resources"] if r["name"] == table).update(changes)
+    package.put("datapackage.json", json.dumps(descriptor))
+
+
+def test_a_table_declared_at_another_path_is_found_though_the_file_is_the_same(declared):
+    declared.put("schedules/fruit-2.csv", declared.bytes("schedules/fruit.csv"))
+    _redeclared(declared, "fruit", path="schedules/fruit-2.csv")
+    assert {(f.file, f.wrong) for f in declared.found("structure")} == {
+        (
+            "datapackage.json",
+            'table "fruit" is declared with the file "schedules/fruit-2.csv", not schedules/fruit.csv',
+        ),
+        ("schedules/fruit.csv", "is not declared in datapackage.json"),
+    }
+
+
+def test_a_table_declared_with_another_schema_is_found_though_it_fits(declared):
+    schema = json.loads(declared.bytes("schema/schedule.json"))
+    minutes = next(field for field in schema["fields"] if field["name"] == "minutes")
+    del minutes["constraints"]["minimum"]
+    declared.put("schema/lenient.json", json.dumps(schema))
+    _redeclared(declared, "fruit", schema="schema/lenient.json")
+    assert [(f.file, f.wrong) for f in declared.found("structure")] == [
+        (
+            "datapackage.json",
+            'table "fruit" is declared with the schema "schema/lenient.json", not schema/schedule.json',
+        )
+    ]
+
+
+def test_two_tables_that_change_places_are_both_found(declared):
+    _redeclared(declared, "reading-acid-first", path="schedules/readings/acid-second.csv")
+    _redeclared(declared, "reading-acid-second", path="schedules/readings/acid-first.csv")
+    assert len([f for f in declared.found("structure") if "is declared with the file" in f.wrong]) == 2
+
+
+def test_a_near_miss_a_further_table_with_its_own_schema_may_be_declared(package):
+    package.put("schedules/notes.csv", "id\nasparagus\n")
+    package.put("schema/notes.json", json.dumps({"fields": [{"name": "id", "type": "string"}], "primaryKey": "id"}))
+    assert {f.file for f in package.found("structure")} == {"schedules/notes.csv", "schema/notes.json"}
+    descriptor = json.loads(package.bytes("datapackage.json"))
+    like = descriptor["resources"][0]
+    further = {**like, "name": "notes", "path": "schedules/notes.csv", "schema": "schema/notes.json"}
+    package.put("datapackage.json", json.dumps({**descriptor, "resources": [*descriptor["resources"], further]}))
+    assert package.found("structure") == ()
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "schedules/fruit.csv.bak", "schedules/.fruit.csv.swp", "schedules/fruit.xlsx", "schedules/fruit-copy.CSV",
+        "schedules/readings/third.csv", "schedules/old/fruit.csv", "schedules/recipes/.beets.yaml",
+        "schedules/recipes/old/beets.yaml", "schedules/recipes/beets.yml", "shared/jars~", "shared/.DS_Store",
+        "shared/demo/notes.txt", "shared/demo/.beans.yaml", "shared/demo/more/beans.yaml", "shared/beans.yaml",
+        "schema/answers.json", "schema/answer.json.orig", "schema/recipe.yaml", "schema/old/answer.json",
+    ],
+)  # fmt: skip
+def test_a_file_that_nothing_declares_is_found_whatever_its_kind(declared, path):
+    declared.put(path, "x")
+    assert [(f.file, f.line, f.wrong) for f in declared.found("structure")] == [
+        (path, None, "is not declared in datapackage.json")
+    ]
+
+
+def test_links_that_nothing_declares_are_found_and_not_followed(declared, tmp_path_factory):
+    outside = tmp_path_factory.mktemp("outside")
+    (outside / "inside.csv").write_text("x")
+    os.symlink(outside, declared.root / "shared" / "more")
+    os.symlink(outside / "gone.csv", declared.root / "schema" / "gone.json")
+    assert {f.file for f in declared.found("structure")} == {"shared/more", "schema/gone.json"}
+
+
+@pytest.mark.parametrize(
+    "path", ["shared/demo/peas.yaml", "shared/demo/peas.csv", "notes.txt", ".ci/notes", "old/a.csv"]
+)
+def test_near_misses_a_demonstration_and_what_lies_elsewhere_are_no_findings(declared, path):
+    declared.put(path, "x")
+    assert declared.found("structure") == ()
+
+
+def test_a_file_among_the_recipes_that_is_none_is_told_once_by_their_check(declared):
+    declared.put("schedules/recipes/notes.txt", "x")
+    assert declared.found("structure") == ()
+    assert [f.file for f in declared.found("recipes")] == ["schedules/recipes/notes.txt"]
+
+
+def test_every_schema_is_of_a_table_or_of_a_document():
+    of_tables = {Path(table.schema).stem for table in TABLES.values()}
+    assert {path.stem for path in (HOME / "schema").iterdir()} == of_tables | set(DOCUMENTS)
+    assert not of_tables & set(DOCUMENTS)
 
 
 def test_checks_that_need_a_missing_table_say_so(package):

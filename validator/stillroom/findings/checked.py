@@ -29,7 +29,7 @@ from stillroom.findings.finding import Finding, shown
 from stillroom.package import files
 from stillroom.package.documents import NotPlain, plain_json, plain_yaml
 from stillroom.package.lines import bounded
-from stillroom.package.tables import GROUPS
+from stillroom.package.tables import GROUPS, TABLES
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -59,17 +59,14 @@ LARGEST_RECIPE = 1_000_000
 DEEPEST_RECIPE = 20
 """Deepest nesting of a recipe that is read."""
 
-SCHEDULE_SCHEMA = "schema/schedule.json"
-REQUIRED = (
-    *GROUPS, "not-recommended",
-    "foods", "aliases", "forms", "relations", "headspace", "yields", "yield-relations", "acid", "conditions",
-    "withheld", "withheld-names", "reading-schedules-first", "reading-schedules-second", "reading-foods-first",
-    "reading-foods-second", "reading-acid-first", "reading-acid-second", "captions", "footnotes", "lost-cells",
-    "reading-pages-second",
-    "sources", "guides", "altitude-bands", "jars", "jar-rules", "packs", "gauges", "canners", "rules", "cautions",
-    "exceptions",
+DOCUMENTS = (
+    "answer", "batch", "comparison", "plan", "recipe", "recipe-answer", "report", "season", "season-entry", "verdict",
 )  # fmt: skip
-"""Tables without which the checks cannot do their work."""
+"""JSON Schemas of schema/ that are of a document, not of a table."""
+BESIDE_TABLES = re.compile(
+    rf"schedules/recipes/[^./][^/]*\.yaml|shared/demo/[^./][^/]*\.(csv|yaml)|schema/({'|'.join(DOCUMENTS)})\.json"
+)
+"""Files that stand in the folders of the tables and are none."""
 
 _AS_READ: dict[str, Any] = {
     "format": "csv",
@@ -241,6 +238,14 @@ class CheckedPackage:
         return self.tables[name]
 
     @cached_property
+    def declared(self) -> frozenset[str]:
+        """Files that the descriptor names, and the schemas that tables have by the registry."""
+        resources = self.descriptor.get("resources")
+        named = [one for one in resources if isinstance(one, dict)] if isinstance(resources, list) else []
+        paths = (one.get(key) for one in named for key in ("path", "schema"))
+        return frozenset((*(path for path in paths if isinstance(path, str)), *(t.schema for t in TABLES.values())))
+
+    @cached_property
     def work(self) -> Work:
         """All tables, as the engines that enforce their schemas take them."""
         return work(self.root, self.tables.values())
@@ -356,7 +361,7 @@ class CheckedPackage:
         paths: set[str] = set()
         for resource in resources:
             self._resource(resource, names, paths)
-        for name in REQUIRED:
+        for name in TABLES:
             if name not in names:
                 self.problem(
                     _STRUCTURE, "datapackage.json", None, f'table "{name}" is not declared', "declare it again"
@@ -380,6 +385,7 @@ class CheckedPackage:
             self.problem(_STRUCTURE, at, None, f'"{shown(path)}" is declared twice', "declare each file once")
             return
         paths.add(path)
+        self._misplaced(name, path, schema)
         declared = tuple(resource.get(key, as_read) for key, as_read in _AS_READ.items())
         if declared != tuple(_AS_READ.values()):
             self.problem(
@@ -396,6 +402,16 @@ class CheckedPackage:
         with file:
             if known is not None:
                 self._table(name, path, schema, known, file)
+
+    def _misplaced(self, name: str, path: str, schema: str) -> None:
+        """Tell a table that is declared elsewhere than where the library reads it, or with another schema."""
+        fixed = TABLES.get(name)
+        if fixed is None:
+            return
+        for what, declared, wanted in (("file", path, fixed.file), ("schema", schema, fixed.schema)):
+            if declared != wanted:
+                said = f'table "{name}" is declared with the {what} "{shown(declared)}", not {wanted}'
+                self.problem(_STRUCTURE, "datapackage.json", None, said, "declare it where the library reads it")
 
     def _schema(self, path: str) -> dict[str, Any] | None:
         schema = self._json(path)

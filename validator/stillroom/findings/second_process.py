@@ -21,10 +21,7 @@ if TYPE_CHECKING:
     from stillroom.findings.breach import Work
     from stillroom.findings.finding import Finding
 
-_PROGRAM = (
-    "import json, sys; sys.path[:] = json.loads(sys.argv[1]); "
-    "from stillroom import second_process; second_process.main()"
-)
+_PROGRAM = f"import json, sys; sys.path[:] = json.loads(sys.argv[1]); from {__name__} import main; main()"
 """Run with the search path of this process, and never with the folder it stands in, which may hold any file."""
 _LOADED = "frictionless"
 """Library whose presence tells that the engines are loaded here, so that a second process would gain nothing."""

@@ -2,12 +2,14 @@
 
 What it does
 ------------
-Reads the descriptor and every file it names, inside the package only. Frictionless reads the files again by itself and
+Reads the descriptor and every file it names, inside the package only. Each table of the library must be declared with
+the very file and schema that the library reads. Frictionless reads the files again by itself and
 enforces their schemas: types, constraints, unique columns, primary and foreign keys. The schedule tables are enforced a
 second time, by pandera, from the same schema file: each distinct cell is coerced to its type and held against its
 constraints, keys are looked for in all rows, and what a cell may refer to is given to pandera as a list, since it knows
 no references. A package of more than 20,000 rows is enforced by pandera alone, with the same findings, since
-Frictionless takes minutes there. CSV files in schedules/ that the descriptor does not name are findings too.
+Frictionless takes minutes there. A file in schedules/, shared/ or schema/ that is neither declared nor a recipe, a
+demonstration or the schema of a document is a finding too, whatever its kind.
 
 Why it matters
 --------------
@@ -38,6 +40,8 @@ if TYPE_CHECKING:
 NAME = breach.NAME
 MOST_FRICTIONLESS = 20_000
 """Most rows, in all tables together, that Frictionless is asked to read."""
+FOLDERS = ("schedules", "shared", "schema")
+"""Folders in which every file is declared, or is one that is known to stand there."""
 
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
@@ -86,12 +90,20 @@ def by_pandera(package: CheckedPackage, only_schedules: bool = False) -> Iterato
 
 
 def _undeclared(package: CheckedPackage) -> Iterator[Finding]:
-    """Yield CSV files in schedules/ that the descriptor does not name."""
-    declared = {table.file for table in package.tables.values()} | {problem.file for problem in package.problems}
-    for folder, _, files in os.walk(os.path.join(package.root, "schedules")):
-        for file in sorted(files):
-            path = os.path.relpath(os.path.join(folder, file), package.root).replace(os.sep, "/")
-            if file.lower().endswith(".csv") and path not in declared:
-                yield Finding(
-                    NAME, path, None, "", "", "is not declared in datapackage.json", "", "declare or remove it"
-                )
+    """Yield files among the tables and schemas that nothing declares; what lies with the recipes is theirs to tell."""
+    from stillroom.findings.checked import BESIDE_TABLES, RECIPES
+
+    for path in _lying(package.root):
+        told_by_recipes = path.rpartition("/")[0] == RECIPES and not path.endswith((".yaml", ".yml"))
+        if path not in package.declared and not BESIDE_TABLES.fullmatch(path) and not told_by_recipes:
+            yield Finding(NAME, path, None, "", "", "is not declared in datapackage.json", "", "declare or remove it")
+
+
+def _lying(root: str) -> Iterator[str]:
+    """Yield whatever is no folder, in the folders of the tables and schemas; a link to a folder is not followed."""
+    for top in FOLDERS:
+        for folder, inside, files in os.walk(os.path.join(root, top)):
+            links = [name for name in inside if os.path.islink(os.path.join(folder, name))]
+            inside.sort()
+            for name in sorted((*files, *links)):
+                yield os.path.relpath(os.path.join(folder, name), root).replace(os.sep, "/")
