@@ -22,7 +22,7 @@ from stillroom.desk.comparison import compare_versions
 from stillroom.desk.tidy import tidied
 from stillroom.errors import StillroomError
 from stillroom.findings import checks, rebuilt
-from stillroom.findings.checked import CheckedPackage
+from stillroom.findings.opened import CheckedPackage
 from stillroom.package import files, made
 from stillroom.package.versions import folder_version, open_version
 
