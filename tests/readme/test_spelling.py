@@ -30,7 +30,7 @@ NAMES = {
     # How people write what they ask for is read as they write it.
     "schedules/aliases.csv": {"beetroot", "beetroots", "chilli"},
     "schedules/withheld-names.csv": {"chilli"},
-    "validator/stillroom/altitude.py": {"metre", "metres"},
+    "validator/stillroom/answers/altitude.py": {"metre", "metres"},
     # The name of a column is part of the interface.
     "shared/sources.csv": {"licence"},
     "schema/sources.json": {"licence"},

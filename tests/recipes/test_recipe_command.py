@@ -131,7 +131,7 @@ def test_the_function_outlives_the_import_of_its_modules() -> None:
     import importlib
 
     stillroom.recipe("figs")
-    for module in ("printed", "scaling", "recipe_sheet", "commands.recipe"):
+    for module in ("recipes.printed", "recipes.scaling", "sheets.recipe_sheet", "commands.recipe"):
         importlib.import_module(f"stillroom.{module}")
     assert stillroom.recipe("figs").food == "figs"
 

@@ -11,6 +11,7 @@ import re
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from stillroom.answers import wording
 from stillroom.answers.answer import Option, Stated
 from stillroom.answers.pressure import in_psi
 from stillroom.errors import BadInput
@@ -106,7 +107,7 @@ def overdue(tested: object, on: datetime.date, shelf: Shelf) -> Stated | None:
     years = shelf.rules.whole("gauge-check")
     if not lapsed(last, on, years):
         return None
-    told = f"The gauge was last tested on {last}, more than a year ago: have it tested before use."
+    told = f"The gauge was last tested on {last}, more than {wording.years(years)} ago: have it tested before use."
     return shelf.rules.worded("gauge-check", told, "gauge-overdue")
 
 

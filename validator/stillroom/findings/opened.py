@@ -314,7 +314,7 @@ class CheckedPackage:
         if fixed is None:
             return
         for what, declared, wanted in (("file", path, fixed.file), ("schema", schema, fixed.schema)):
-            if declared != wanted:
+            if declared != wanted and not self.screened(declared):  # a path out of the package is told already
                 said = f'table "{name}" is declared with the {what} "{shown(declared)}", not {wanted}'
                 self.problem(_STRUCTURE, "datapackage.json", None, said, "declare it where the library reads it")
 
