@@ -78,6 +78,6 @@ def test_one_reading_and_many_say_the_same():
 
 
 def test_numpy_is_not_loaded_before_it_is_needed():
-    said = "import sys, stillroom.answers.saturation; print('numpy' in sys.modules)"
+    said = f"import sys, {saturation.__name__}; print('numpy' in sys.modules)"
     told = subprocess.run([sys.executable, "-c", said], capture_output=True, text=True, check=True)
     assert told.stdout == "False\n"

@@ -14,7 +14,7 @@ import hashlib
 import io
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cached_property
 from itertools import islice
 from typing import TYPE_CHECKING, Any, BinaryIO, Protocol
@@ -502,46 +502,73 @@ class CheckedPackage:
         str
             SHA-256 of the file, hexadecimal.
         """
-        decoder, digest = codecs.getincrementaldecoder("utf-8")(), hashlib.sha256()
-        lines, first, last, quotes = 1, True, b"\n", 0
-        seen: set[str] = set()
-
-        def say(kind: str, line: int, wrong: str, mend: str) -> None:
-            if kind not in seen:
-                seen.add(kind)
-                self.problem(_FORM, path, line, wrong, mend)
-
+        form = _Form(lambda line, wrong, mend: self.problem(_FORM, path, line, wrong, mend))
         while block := file.read(BLOCK):
             if len(block) == BLOCK and b"\n" not in block and b"\r" not in block:
-                self.problem(_STRUCTURE, path, lines, "is a line of a megabyte or more", "restore the file")
+                self.problem(_STRUCTURE, path, form.lines, "is a line of a megabyte or more", "restore the file")
                 raise _Stop
-            digest.update(block)
-            if first and block.startswith(codecs.BOM_UTF8):
-                say("bom", 1, "begins with a byte order mark", "run stillroom tidy")
-            if b"\r" in block:
-                at = lines + block.count(b"\n", 0, block.index(b"\r"))
-                say("cr", at, "has line ends of another system (CR)", "run stillroom tidy")
-            if b"\0" in block:
-                say("nul", lines + block.count(b"\n", 0, block.index(b"\0")), "holds a NUL byte", "remove it")
-            if "utf8" not in seen:
-                try:
-                    decoder.decode(block)
-                except UnicodeDecodeError as error:
-                    pending = len(error.object) - len(block)  # bytes held over from the block before
-                    upto = max(error.start - pending, 0)
-                    say("utf8", lines + block.count(b"\n", 0, upto), "is not UTF-8 here", "save the file as UTF-8")
-            lines += block.count(b"\n")
-            quotes += block.count(b'"')
-            first, last = False, block[-1:]
-        if "utf8" not in seen:
-            try:
-                decoder.decode(b"", final=True)
-            except UnicodeDecodeError:
-                say("utf8", lines, "is not UTF-8 here", "save the file as UTF-8")
-        if last != b"\n" and not first:
-            say("end", lines, "does not end with a line end", "run stillroom tidy")
+            form.take(block)
+        form.end()
         file.seek(0)
-        return quotes, digest.hexdigest()
+        return form.quotes, form.digest.hexdigest()
+
+
+class _Form:
+    """Form of the bytes of one file, block by block; each kind of fault is told once.
+
+    Attributes
+    ----------
+    lines : int
+        Line that the next block begins on.
+    quotes : int
+        Quotation marks so far.
+    digest : hashlib hash
+        SHA-256 so far.
+    """
+
+    def __init__(self, tell: Callable[[int, str, str], None]) -> None:
+        self.lines, self.quotes, self.digest = 1, 0, hashlib.sha256()
+        self._tell, self._told = tell, set[str]()
+        self._decoder = codecs.getincrementaldecoder("utf-8")()
+        self._last = b""
+
+    def take(self, block: bytes) -> None:
+        """Look at the next block, not empty."""
+        self.digest.update(block)
+        if not self._last and block.startswith(codecs.BOM_UTF8):
+            self._say("bom", 1, "begins with a byte order mark", "run stillroom tidy")
+        if b"\r" in block:
+            self._say("cr", self._line_of(block, b"\r"), "has line ends of another system (CR)", "run stillroom tidy")
+        if b"\0" in block:
+            self._say("nul", self._line_of(block, b"\0"), "holds a NUL byte", "remove it")
+        self._decode(block)
+        self.lines += block.count(b"\n")
+        self.quotes += block.count(b'"')
+        self._last = block[-1:]
+
+    def end(self) -> None:
+        """Look at how the file ends."""
+        self._decode(b"", final=True)
+        if self._last not in (b"\n", b""):
+            self._say("end", self.lines, "does not end with a line end", "run stillroom tidy")
+
+    def _decode(self, block: bytes, *, final: bool = False) -> None:
+        if "utf8" in self._told:
+            return
+        try:
+            self._decoder.decode(block, final)
+        except UnicodeDecodeError as error:
+            pending = len(error.object) - len(block)  # bytes held over from the block before
+            line = self.lines + block.count(b"\n", 0, max(error.start - pending, 0))
+            self._say("utf8", line, "is not UTF-8 here", "save the file as UTF-8")
+
+    def _line_of(self, block: bytes, byte: bytes) -> int:
+        return self.lines + block.count(b"\n", 0, block.index(byte))
+
+    def _say(self, kind: str, line: int, wrong: str, mend: str) -> None:
+        if kind not in self._told:
+            self._told.add(kind)
+            self._tell(line, wrong, mend)
 
 
 def _unread(error: files.Unread, largest: int) -> str:

@@ -25,9 +25,9 @@ pages 2-6 (three bands), 2-7 (four bands) and 4-5 (dial and weighted gauges).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     import numpy as np
@@ -109,54 +109,58 @@ def _sets_themselves(table: Table, sets: dict[str, Edges]) -> Iterator[Finding]:
             yield Finding(NAME, table.file, None, "", "", said, "", "restore the bands of the tables")
 
 
+class _Allowed(NamedTuple):
+    """One row of a published pattern. ``rise`` is minutes over the first band of its series."""
+
+    pattern: str
+    position: int
+    gauge: str
+    method: str
+    altitude_from_ft: float
+    altitude_to_ft: float
+    rise: float
+    pressure_psi: float
+    status: str
+
+
+def _allowed(sets: dict[str, Edges]) -> Iterator[_Allowed]:
+    """Give all rows of all published patterns."""
+    for gauge, set_names in SETS.items():
+        for name in set_names:
+            for number, pattern in enumerate(PATTERNS[name]):
+                edges = sets.get(name, ())
+                if len(edges) != len(pattern.rise):
+                    continue
+                cells = zip(edges, pattern.rise, pattern.psi, pattern.recommended, strict=True)
+                for position, ((low, high), rise, psi, recommended) in enumerate(cells):
+                    yield _Allowed(
+                        f"{name} {number}", position, gauge, "pressure" if gauge else "boiling-water", low, high,
+                        float(rise), psi, "tested" if recommended else "not-recommended",
+                    )  # fmt: skip
+
+
 def _unpublished(frame: pd.DataFrame, sets: dict[str, Edges]) -> NDArray[np.int64]:
     """Numbers of the series that are none of the published ones."""
     import numpy as np
+    import pandas as pd
 
-    base = frame.groupby("series", sort=False)["minutes"].transform("first").to_numpy()
-    gauge = frame["gauge"].map({"": 0, "dial": 1, "weighted": 2}).astype(float).to_numpy()
-    method = frame["method"].map({"boiling-water": 0, "pressure": 1}).astype(float).to_numpy()
-    status = frame["status"].map({"tested": 1, "not-recommended": 0}).astype(float).to_numpy()
-    columns = (
-        gauge, method, frame["altitude_from_ft"].to_numpy(), frame["altitude_to_ft"].to_numpy(),
-        frame["minutes"].to_numpy() - base, frame["pressure_psi"].to_numpy(), status,
-    )  # fmt: skip
-    known: dict[int, int] = {}
-    allowed = []
-    for kind, (name, set_names) in enumerate(SETS.items()):
-        for set_name in set_names:
-            for pattern in PATTERNS[set_name]:
-                signature = len(pattern.rise)
-                cells = zip(sets.get(set_name, ()), pattern.rise, pattern.psi, pattern.recommended, strict=False)
-                for position, ((low, high), rise, psi, recommended) in enumerate(cells):
-                    parts = (kind, 1 if name else 0, low, high, rise, psi, recommended)
-                    key = int(_keys(tuple(np.array([float(p)]) for p in parts))[0])
-                    signature += known.setdefault(key, len(known) + 1) << (8 * (position + 1))
-                allowed.append(signature)
-    keys = _keys(columns)
-    all_known = np.array(sorted(known), dtype=np.int64)
-    numbers = np.array([known[key] for key in sorted(known)], dtype=np.int64)
-    at = np.searchsorted(all_known, keys).clip(max=len(all_known) - 1)
-    codes = np.where(all_known[at] == keys, numbers[at], 255)
-    position = np.minimum(frame["position"].to_numpy(), 5)
+    cells = list(_Allowed._fields[1:])
+    allowed = pd.DataFrame(_allowed(sets), columns=list(_Allowed._fields))
+    rows = frame.assign(rise=frame["minutes"] - frame.groupby("series", sort=False)["minutes"].transform("first"))
+    for name in ("gauge", "method", "status"):
+        rows[name] = rows[name].astype(object)
+    both = pd.concat([allowed[cells], rows[cells]], ignore_index=True)
+    kinds = both.groupby(cells, dropna=False, sort=False).ngroup().to_numpy()
+    kinds_of_rows = kinds[len(allowed) :]
     series_of = frame["series"].to_numpy()
-    count = int(series_of.max()) + 1 if len(frame) else 0
-    signatures = np.bincount(series_of, minlength=count).astype(np.int64)
-    np.add.at(signatures, series_of, codes.astype(np.int64) << (8 * (position + 1)))
-    return np.flatnonzero(~np.isin(signatures, allowed)).astype(np.int64)
-
-
-def _keys(columns: Sequence[NDArray[Any]]) -> NDArray[np.int64]:
-    """Pack the numbers of each row into one; anything out of the ordinary becomes the largest value of its field."""
-    import numpy as np
-
-    packed = np.zeros(len(columns[0]), dtype=np.int64)
-    for values, bits in zip(columns, (2, 2, 14, 14, 10, 7, 2), strict=True):
-        most = (1 << bits) - 1
-        odd = (values < 0) | (values >= most - 1) | (values % 1 != 0)
-        whole = np.where(np.isnan(values), most - 1, np.where(odd, most, values)).astype(np.int64)
-        packed = (packed << bits) | whole
-    return packed
+    lengths = np.bincount(series_of)
+    published = np.zeros(len(lengths), dtype=bool)
+    for _, pattern in allowed.groupby("pattern"):
+        wanted = np.zeros(len(both), dtype=bool)
+        wanted[kinds[pattern.index]] = True
+        met = np.bincount(series_of[wanted[kinds_of_rows]], minlength=len(lengths))
+        published |= (met == len(pattern)) & (lengths == len(pattern))
+    return np.flatnonzero(~published).astype(np.int64)
 
 
 def _why(rows: list[Band], sets: dict[str, Edges]) -> Iterator[Finding]:
