@@ -54,22 +54,22 @@ def copy(restored: repository.Restored) -> Iterator[Path]:
 
 
 @pytest.fixture(scope="session")
-def before(pristine: Path) -> CheckedPackage:
-    """Give the same, as the checks read it."""
+def unspoiled(pristine: Path) -> CheckedPackage:
+    """Give the pristine package as the checks read it."""
     from stillroom.checked import CheckedPackage
 
     return CheckedPackage(str(pristine))
 
 
 @pytest.fixture
-def narrow(monkeypatch: pytest.MonkeyPatch, before: CheckedPackage) -> Callable[[CheckedPackage], CheckedPackage]:
+def narrow(monkeypatch: pytest.MonkeyPatch, unspoiled: CheckedPackage) -> Callable[[CheckedPackage], CheckedPackage]:
     """Let Frictionless read the tables that a test edited and those beside them, not the others again and again."""
     from stillroom.checks import structure
 
     whole = structure.by_frictionless
 
     def narrowed(package: CheckedPackage) -> CheckedPackage:
-        return repository.edited(package, before)
+        return repository.edited(package, unspoiled)
 
     monkeypatch.setattr(structure, "by_frictionless", lambda package: whole(narrowed(package)))
     return narrowed

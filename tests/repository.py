@@ -78,7 +78,7 @@ def with_few_recipes(folder: Path) -> Path:
 
 
 class Restored:
-    """A folder with a copy of a package in it, brought back after each test to what it was: a copy each would cost more.
+    """A folder with a copy of a package in it, brought back after each test to what it was.
 
     Every file of the copy is given an old time of change, so that a change never goes unseen, however soon it comes.
     """

@@ -11,7 +11,7 @@ import json
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -23,32 +23,16 @@ from stillroom.documents import read_json
 from stillroom.errors import BadPackage
 from stillroom.outline import document_changes
 from stillroom.versions import Version
+from tests.repository import Memory, contents
 
 HOME = Path(__file__).resolve().parents[2]
 BEANS = "snap-beans,,raw,quart,pressure,dial,0,2000,25,11,usda-2015,4-9,Snap and Italian Beans,\n"
 VEGETABLES = "schedules/vegetables.csv"
 
 
-class Memory:
-    """Files held in memory."""
-
-    def __init__(self, contents: Mapping[str, bytes]) -> None:
-        self.contents = contents
-        self.sizes = {path: len(content) for path, content in contents.items()}
-
-    def read(self, path: str, most: int) -> bytes:
-        return self.contents[path][:most]
-
-    def close(self) -> None:
-        """Nothing is held open."""
-
-
 @pytest.fixture(scope="module")
 def files() -> dict[str, bytes]:
-    paths = [HOME / "datapackage.json"]
-    for name in ("schedules", "shared", "schema"):
-        paths += [path for path in (HOME / name).rglob("*") if path.is_file() and "demo" not in path.parts]
-    return {path.relative_to(HOME).as_posix(): path.read_bytes() for path in paths}
+    return dict(contents())
 
 
 Compare = Callable[..., Comparison]

@@ -5,7 +5,7 @@ The row is that of raw-packed quarts of snap beans on a dial gauge, page 4-9 of 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -15,6 +15,7 @@ from stillroom.comparison import compare_versions
 from stillroom.finding import Finding
 from stillroom.gate import gate
 from stillroom.versions import Version
+from tests.repository import Memory, contents
 
 HOME = Path(__file__).resolve().parents[2]
 VEGETABLES, SOURCES, LOG = "schedules/vegetables.csv", "shared/sources.csv", "CHANGELOG.md"
@@ -26,27 +27,9 @@ BEFORE = "# Changelog\n\n## 0.1.0\n\n- snap-beans, raw, quart, dial: minutes 25 
 ENTRY = "- snap-beans, raw, quart, dial, 0 to 2,000 ft: minutes 25 -> 20 (usda-2027, 4-9)\n"
 
 
-class Memory:
-    """Files held in memory."""
-
-    def __init__(self, contents: Mapping[str, bytes]) -> None:
-        self.contents = contents
-        self.sizes = {path: len(content) for path, content in contents.items()}
-
-    def read(self, path: str, most: int) -> bytes:
-        return self.contents[path][:most]
-
-    def close(self) -> None:
-        """Nothing is held open."""
-
-
 @pytest.fixture(scope="module")
 def before() -> dict[str, bytes]:
-    paths = [HOME / "datapackage.json"]
-    for name in ("schedules", "shared", "schema"):
-        paths += [path for path in (HOME / name).rglob("*") if path.is_file() and "demo" not in path.parts]
-    files = {path.relative_to(HOME).as_posix(): path.read_bytes() for path in paths}
-    return {**files, LOG: BEFORE.encode()}
+    return {**contents(), LOG: BEFORE.encode()}
 
 
 Gate = Callable[..., list[Finding]]

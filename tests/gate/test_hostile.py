@@ -1,7 +1,8 @@
 """A hostile package gets one line for each thing wrong, in bounded memory, and nothing is written.
 
-Each package is a copy of the real one with one hostile thing in it. Where size is the weapon, the command runs in a
-process of its own whose address space is limited and that cannot write a byte: it dies if it asks for more.
+Each package is a copy of the real one with one hostile thing in it. Where waiting or growing is the weapon, the command
+runs within limits: it fails if it takes too long, cannot have more memory, and cannot write a byte. Where it is given
+hundreds of megabytes, it runs in a process of its own under the same limits.
 """
 
 from __future__ import annotations
@@ -12,46 +13,59 @@ import json
 import os
 import resource
 import shutil
+import signal
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
 from stillroom.command import main
+from tests.repository import listing
 
-HOME = Path(__file__).resolve().parents[2]
 FRUIT, VEGETABLES = "schedules/fruit.csv", "schedules/vegetables.csv"
 MEMORY_BYTES = 2 * 2**30
 """Two gigabytes: the bound the benchmark sets for a package of a million rows."""
+PATIENCE_S = 100
 
 
 @pytest.fixture
-def package(tmp_path: Path) -> Path:
-    root = tmp_path / "package"
-    for name in ("schedules", "shared", "schema"):
-        shutil.copytree(HOME / name, root / name)
-    shutil.copy(HOME / "datapackage.json", root)
-    return root
-
-
-def listing(folder: Path) -> dict[str, tuple[int, int]]:
-    """Every file below a folder with its size and time of change."""
-    found = {}
-    for path in sorted(folder.rglob("*")):
-        state = path.lstat()
-        found[path.relative_to(folder).as_posix()] = (state.st_size, state.st_mtime_ns)
-    return found
+def package(copy: Path, narrow: object) -> Path:
+    return copy
 
 
 def limited() -> None:
+    """Limit a process that begins."""
     resource.setrlimit(resource.RLIMIT_AS, (MEMORY_BYTES, MEMORY_BYTES))
     resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))  # not one byte can be written
 
 
+@contextlib.contextmanager
+def limits(patience_s: int = PATIENCE_S) -> Iterator[None]:
+    """Limit this process for a while: time, what it takes beyond the memory it has, and not one byte written."""
+
+    def too_long(*_: object) -> None:
+        pytest.fail(f"still running after {patience_s} seconds")  # an exception that nothing takes for an error
+
+    has = int(Path("/proc/self/statm").read_text().split()[0]) * resource.getpagesize()
+    bounds = {resource.RLIMIT_AS: has + MEMORY_BYTES, resource.RLIMIT_FSIZE: 0}
+    usual = {kind: resource.getrlimit(kind) for kind in bounds}
+    handler = signal.signal(signal.SIGALRM, too_long)
+    signal.alarm(patience_s)
+    for kind, bound in bounds.items():
+        resource.setrlimit(kind, (bound, usual[kind][1]))
+    try:
+        yield
+    finally:
+        for kind, was in usual.items():
+            resource.setrlimit(kind, was)
+        signal.alarm(0)
+        signal.signal(signal.SIGALRM, handler)
+
+
 def checked(package: Path, *words: str, command: str = "check", apart: bool = False) -> tuple[int, list[str]]:
-    """Run the command on a package, here or in a limited process of its own; give its exit status and its lines."""
+    """Run the command on a package, here or in a process of its own; give its exit status and its lines."""
     before = listing(package.parent)
     status, said = (_apart if apart else _here)([command, *words, str(package)])
     assert listing(package.parent) == before
@@ -62,7 +76,7 @@ def checked(package: Path, *words: str, command: str = "check", apart: bool = Fa
 
 def _here(words: list[str]) -> tuple[int, str]:
     out, err = io.StringIO(), io.StringIO()
-    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err), limits():
         status = main(words)
     return status, out.getvalue() + err.getvalue()
 
@@ -71,9 +85,20 @@ def _apart(words: list[str]) -> tuple[int, str]:
     environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
     ran = subprocess.run(
         [sys.executable, "-m", "stillroom.command", *words],
-        capture_output=True, text=True, timeout=100, preexec_fn=limited, env=environment,
+        capture_output=True, text=True, timeout=PATIENCE_S, preexec_fn=limited, env=environment,
     )  # fmt: skip
     return ran.returncode, ran.stdout + ran.stderr
+
+
+def test_the_limits_hold_in_this_process_and_are_lifted_again(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    with limits(), pytest.raises(MemoryError):
+        bytearray(2 * MEMORY_BYTES)
+    with limits(), pytest.raises(OSError, match="too large"):
+        (tmp_path / "file").write_text("a byte")
+    with pytest.raises(pytest.fail.Exception, match="after 1 seconds"), limits(1), open(tmp_path / "pipe"):
+        pass
+    (tmp_path / "file").write_bytes(bytearray(2 * 2**20))
 
 
 def about(lines: list[str], file: str, check: str) -> list[str]:
@@ -119,9 +144,9 @@ def test_a_csv_of_200_000_times_the_same_row(package: Path) -> None:
     assert len(lines) < 10_000
 
 
-def test_a_csv_of_200_mb_is_refused_by_the_comparison_unread(package: Path) -> None:
+def test_a_csv_of_200_mb_is_refused_by_the_comparison_unread(package: Path, pristine: Path) -> None:
     edit(package, FRUIT, lambda content: content + b"x" * 200_000_000)
-    status, lines = checked(package, str(HOME), command="compare", apart=True)
+    status, lines = checked(package, str(pristine), command="compare", apart=True)
     assert (status, len(lines)) == (2, 1)
     assert "larger than 128 MB" in lines[0]
 
@@ -140,7 +165,7 @@ def test_a_csv_of_200_mb_is_refused_by_the_comparison_unread(package: Path) -> N
     ],
     ids=["bomb", "equal keys", "nested", "huge integer", "tag", "NUL"],
 )  # fmt: skip
-def test_a_hostile_recipe_is_one_line(package: Path, text: str, said: str) -> None:
+def test_a_hostile_recipe_is_one_line(package: Path, pristine: Path, text: str, said: str) -> None:
     folder = package / "schedules" / "recipes"
     folder.mkdir(exist_ok=True)
     if not (package / "schema" / "recipe.json").exists():
@@ -149,12 +174,12 @@ def test_a_hostile_recipe_is_one_line(package: Path, text: str, said: str) -> No
         )
     file = folder / "figs.yaml"
     file.write_text(text)
-    status, lines = checked(package, apart=True)
+    status, lines = checked(package)
     found = about(lines, "schedules/recipes/figs.yaml", "recipes")
     assert status == 1
     assert len(found) == 1, lines
     assert len(found[0]) < 400
-    status, lines = checked(package, str(HOME), command="compare")
+    status, lines = checked(package, str(pristine), command="compare")
     assert (status, len(lines)) == (2, 1), lines
     assert "recipes/figs.yaml" in lines[0]
     assert said in lines[0]
@@ -180,13 +205,13 @@ def test_a_schema_out_of_the_package_is_never_opened(package: Path, schema: str)
     assert about(lines, "datapackage.json", "structure")
 
 
-def test_a_link_out_of_the_package_is_never_followed(package: Path) -> None:
+def test_a_link_out_of_the_package_is_never_followed(package: Path, pristine: Path) -> None:
     (package / FRUIT).unlink()
     os.symlink("/etc/passwd", package / FRUIT)
     _, lines = checked(package)
     assert any("link" in line for line in lines)
     assert not any("root:" in line for line in lines)
-    status, lines = checked(package, str(HOME), command="compare")
+    status, lines = checked(package, str(pristine), command="compare")
     assert (status, len(lines)) == (2, 1)
     assert "symbolic link" in lines[0]
 
@@ -213,15 +238,15 @@ IN_PLACE = [
 
 @pytest.mark.parametrize(("path", "check", "kind"), IN_PLACE)
 def test_what_stands_in_place_of_a_file_does_not_hold_the_check_up(
-    package: Path, path: str, check: str, kind: str
+    package: Path, pristine: Path, path: str, check: str, kind: str
 ) -> None:
     (package / path).unlink()
     NO_FILES[kind](package / path)
-    status, said = _apart(["check", str(package)])
+    status, said = _here(["check", str(package)])
     assert status == 1
     assert len(said.splitlines()) < 200
     assert about(said.splitlines(), path, check) or about(said.splitlines(), "datapackage.json", check)
-    status, said = _apart(["compare", str(HOME), str(package)])
+    status, said = _here(["compare", str(pristine), str(package)])
     if kind == "folder" and path != "datapackage.json":  # the file is lost, which is weaker
         assert (status, "lost" in said or "withdrawn" in said) == (0, True), said
     else:
@@ -232,7 +257,7 @@ def test_what_stands_in_place_of_a_file_does_not_hold_the_check_up(
 def test_what_stands_in_place_of_an_older_version_is_one_line(package: Path, kind: str) -> None:
     old = package.parent / "old.zip"
     NO_FILES[kind](old)
-    status, said = _apart(["compare", str(old), str(package)])
+    status, said = _here(["compare", str(old), str(package)])
     assert (status, len(said.splitlines())) == (2, 1), said
     assert "old.zip" in said
 
@@ -254,7 +279,9 @@ ESCAPES = "\x1b[2J\x9b31m\x07\u202e"
 
 
 @pytest.mark.parametrize("form", ["sheet", "--changelog", "--json"])
-def test_no_control_character_of_a_package_reaches_the_terminal_through_a_comparison(package: Path, form: str) -> None:
+def test_no_control_character_of_a_package_reaches_the_terminal_through_a_comparison(
+    package: Path, pristine: Path, form: str
+) -> None:
     descriptor = json.loads((package / "datapackage.json").read_text())
     (package / "datapackage.json").write_text(json.dumps({**descriptor, "version": f"9{ESCAPES}"}))
     edit(package, FRUIT, lambda content: content.replace(b"Apple Butter", f"Apple{ESCAPES}".encode()))
@@ -262,17 +289,19 @@ def test_no_control_character_of_a_package_reaches_the_terminal_through_a_compar
     edit(package, "shared/sources.csv", lambda content: content.replace(b"\n", f"{ESCAPES}\n".encode()))
     edit(package, "schedules/recipes/figs.yaml", lambda content: content + b'"k\\e[2J": "\\e[2J"\n')
     (package / f"shared/new{ESCAPES}.csv").write_text(f"a{ESCAPES}\n1\n")
-    status, said = _here(["compare", *([form] if form != "sheet" else []), str(HOME), str(package)])
+    status, said = _here(["compare", *([form] if form != "sheet" else []), str(pristine), str(package)])
     assert status == 0
     assert len(said.splitlines()) > 20
     assert [line for line in said.splitlines() if not line.isprintable()] == []
 
 
 @pytest.mark.parametrize("form", ["text", "json", "github", "sarif"])
-def test_no_control_character_of_a_package_reaches_the_terminal_through_the_gate(package: Path, form: str) -> None:
+def test_no_control_character_of_a_package_reaches_the_terminal_through_the_gate(
+    package: Path, pristine: Path, form: str
+) -> None:
     edit(package, FRUIT, lambda content: content.replace(b"Apple Butter", f"Apple{ESCAPES}".encode()))
     edit(package, "schedules/recipes/figs.yaml", lambda content: content + b'"k\\e[2J": "\\e[2J"\n')
-    status, said = _here(["check", "--format", form, "--against", str(HOME), str(package)])
+    status, said = _here(["check", "--format", form, "--against", str(pristine), str(package)])
     assert status == 1
     assert "gate" in said
     assert [line for line in said.splitlines() if not line.isprintable()] == []
@@ -350,9 +379,9 @@ def test_a_missing_file_is_one_line(package: Path) -> None:
      '{"resources": ' + "9" * 100_000 + "}", '{"resources": [], "resources": []}', '{"resources": [NaN]}', "\ufeff{}"],
     ids=["empty", "cut", "list", "null", "number", "nested", "nested keys", "huge integer", "twice", "NaN", "BOM"],
 )  # fmt: skip
-def test_a_hostile_descriptor_is_told_in_few_short_lines(package: Path, text: str) -> None:
+def test_a_hostile_descriptor_is_told_in_few_short_lines(package: Path, pristine: Path, text: str) -> None:
     (package / "datapackage.json").write_text(text)
     _, lines = checked(package)
     assert any(line.startswith("datapackage.json") for line in lines), lines[:5]
     assert max(map(len, lines)) < 400
-    checked(package, "--against", str(HOME))
+    checked(package, "--against", str(pristine))
