@@ -61,15 +61,31 @@ def unspoiled(pristine: Path) -> CheckedPackage:
     return CheckedPackage(str(pristine))
 
 
+Narrow = Callable[["CheckedPackage"], "CheckedPackage"]
+
+
 @pytest.fixture
-def narrow(monkeypatch: pytest.MonkeyPatch, unspoiled: CheckedPackage) -> Callable[[CheckedPackage], CheckedPackage]:
+def narrow(monkeypatch: pytest.MonkeyPatch, unspoiled: CheckedPackage) -> Narrow:
     """Let Frictionless read the tables that a test edited and those beside them, not the others again and again."""
+    return narrowed(monkeypatch, unspoiled)
+
+
+@pytest.fixture(scope="module")
+def narrow_for_all(unspoiled: CheckedPackage) -> Iterator[None]:
+    """Let Frictionless read so in every test of a module, and in what the module makes once."""
+    with pytest.MonkeyPatch.context() as patch:
+        narrowed(patch, unspoiled)
+        yield
+
+
+def narrowed(patch: pytest.MonkeyPatch, unspoiled: CheckedPackage) -> Narrow:
+    """Put a Frictionless that reads edited tables in the place of the whole one; give what it is handed."""
     from stillroom.findings.checks import structure
 
     whole = structure.by_frictionless
 
-    def narrowed(package: CheckedPackage) -> CheckedPackage:
+    def narrow(package: CheckedPackage) -> CheckedPackage:
         return repository.edited(package, unspoiled)
 
-    monkeypatch.setattr(structure, "by_frictionless", lambda package: whole(narrowed(package)))
-    return narrowed
+    patch.setattr(structure, "by_frictionless", lambda package: whole(narrow(package)))
+    return narrow

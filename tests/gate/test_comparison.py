@@ -209,9 +209,7 @@ def test_the_document_is_as_its_schema_says_and_the_sheet_fits_the_page(compared
 
 def test_the_command_says_that_a_version_is_the_same_as_itself(tmp_path: Path) -> None:
     said = subprocess.run(
-        [sys.executable, "-m", "stillroom", "compare", str(HOME), str(HOME)],
-        capture_output=True,
-        text=True,
+        [sys.executable, "-m", "stillroom", "compare", str(HOME), str(HOME)], capture_output=True, text=True
     )
     assert (said.returncode, said.stderr) == (0, "")
     assert said.stdout.endswith("the data are the same.\n")
@@ -219,9 +217,7 @@ def test_the_command_says_that_a_version_is_the_same_as_itself(tmp_path: Path) -
 
 def test_the_command_refuses_what_is_no_version_in_one_line() -> None:
     said = subprocess.run(
-        [sys.executable, "-m", "stillroom", "compare", "no-such-ref", str(HOME)],
-        capture_output=True,
-        text=True,
+        [sys.executable, "-m", "stillroom", "compare", "no-such-ref", str(HOME)], capture_output=True, text=True
     )
     assert said.returncode == 2
     assert said.stderr.count("\n") == 1
