@@ -26,7 +26,7 @@ from stillroom.commands.main import main
 from stillroom.errors import BadInput, BadPackage, StillroomError
 from stillroom.package import documents
 from stillroom.run import batch, log_cells, runlog, season
-from stillroom.sheets import drawing, season_sheet
+from stillroom.sheets import drawing, season_chart, season_document
 
 RULES = stillroom.shelf().rules
 VENT = "minute,gauge_psi,event\n12,0,vent-start\n22,0,weight-on\n26,9,\n"
@@ -138,13 +138,13 @@ def test_no_escape_of_a_file_name_reaches_anything(tmp_path, capsys, name):
 @pytest.mark.parametrize("title", ["=1+1", "+1", "-1", "@SUM(A1)", "=cmd|' /C calc'!A0"])
 def test_a_cell_that_a_spreadsheet_would_run_is_written_as_text(tmp_path, title):
     entries = season.read(entry(tmp_path / "s", title=title), RULES)
-    (row,) = csv.DictReader(io.StringIO(season.as_csv(entries)))
+    (row,) = csv.DictReader(io.StringIO(season_document.as_csv(entries)))
     assert row["title"] == "'" + title and row["jars"] == "7"
 
 
 @pytest.mark.parametrize("name", ["=1.yaml", "-1.yaml", "@x.yml"])
 def test_a_file_name_that_a_spreadsheet_would_run_is_written_as_text(tmp_path, name):
-    (row,) = csv.DictReader(io.StringIO(season.as_csv(season.read(entry(tmp_path / "s", name), RULES))))
+    (row,) = csv.DictReader(io.StringIO(season_document.as_csv(season.read(entry(tmp_path / "s", name), RULES))))
     assert row["file"] == "'" + name
 
 
@@ -167,9 +167,9 @@ def test_a_season_of_thousands_of_foods_is_drawn_within_bounds(tmp_path):
     from dataclasses import replace
 
     loads = [replace(load, title=f"food {i}", jars=1 + i % 90, sealed=1) for i in range(3000)]
-    season_sheet.plot(loads, str(tmp_path / "s.png"))
+    season_chart.plot(loads, str(tmp_path / "s.png"))
     assert (tmp_path / "s.png").stat().st_size < 4_000_000
-    season_sheet.plot(loads, str(tmp_path / "s.svg"))
+    season_chart.plot(loads, str(tmp_path / "s.svg"))
     assert "other foods" in (tmp_path / "s.svg").read_text()
 
 

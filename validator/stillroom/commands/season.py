@@ -22,18 +22,18 @@ def run(asked: argparse.Namespace) -> int:
     """Read and print; then write what is asked for."""
     with extras.needed("day"):
         from stillroom.run import season
-        from stillroom.sheets import documents, output, season_sheet
+        from stillroom.sheets import documents, output, season_chart, season_document, season_sheet
 
         shelf = stillroom.shelf()
         entries = season.read(asked.folder, shelf.rules)
         if asked.json:
-            output.say(documents.text({"kind": "season", "loads": season.rows(entries)}))
+            output.say(documents.text({"kind": "season", "loads": season_document.rows(entries)}))
         else:
             output.say(season_sheet.season_sheet(entries, shelf))
         steps = []
         if asked.csv is not None:
-            table = season.as_csv(entries).encode()
-            steps.append(lambda: output.write(asked.csv, table, "CSV", season.our_csv))
+            table = season_document.as_csv(entries).encode()
+            steps.append(lambda: output.write(asked.csv, table, "CSV", season_document.our_csv))
         if asked.plot is not None:
-            steps.append(lambda: season_sheet.plot(entries, asked.plot))
+            steps.append(lambda: season_chart.plot(entries, asked.plot))
         return DONE if output.attempt(*steps) else BAD_INPUT

@@ -7,10 +7,8 @@ the seals are tested on the next day. A file that is no entry of that load is ne
 from __future__ import annotations
 
 import calendar
-import csv
-import io
 import os
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date as Day  # noqa: N812  (an entry has a date of its own)
 from typing import Any, NamedTuple
@@ -103,6 +101,22 @@ class Entry:
         if self.verdict != DELIVERED:
             return NOT_SAFE
         return NOT_CHECKED if self.unchecked else CHECKED
+
+
+SEALED, UNSEALED = "sealed", "did not seal"
+_HEADS: dict[str, Callable[[Entry], int]] = {
+    SEALED: lambda load: load.on_shelf,
+    NOT_CHECKED: lambda load: load.unchecked,
+    UNSEALED: lambda load: 0 if load.standing == NOT_SAFE else load.failed or 0,
+    NOT_SAFE: lambda load: load.jars if load.standing == NOT_SAFE else 0,
+}
+HEADS = tuple(_HEADS)
+"""Heads under which jars are counted: each jar of a load stands under one."""
+
+
+def jars(head: str, loads: Iterable[Entry]) -> int:
+    """Add up the jars of loads that stand under one of :data:`HEADS`."""
+    return sum(_HEADS[head](load) for load in loads)
 
 
 def best_by(canned: Day, years: int) -> Day:
@@ -314,39 +328,3 @@ def _maybe_said(path: str, rules: Rulebook) -> dict[str, Any] | None:
         return _said(path, rules)
     except BadInput:
         return None
-
-
-# for programs
-
-COLUMNS = (
-    *("date", "food", "title", "jar", "jars", "verdict", "sealed", "failed", "unchecked", "on_shelf", "standing"),
-    *("best_by", "file"),
-)
-_HEADERS = (
-    ",".join(COLUMNS).encode(),
-    b"date,food,title,jar,jars,verdict,sealed,failed,on_shelf,best_by,file",
-)
-"""First lines of our tables, of this version and of those before."""
-
-
-def rows(entries: Iterable[Entry]) -> list[dict[str, Any]]:
-    """Lay the loads out for programs; dates in ISO 8601."""
-    return [
-        {name: v.isoformat() if isinstance(v := getattr(entry, name), Day) else v for name in COLUMNS}
-        for entry in entries
-    ]
-
-
-def as_csv(entries: Iterable[Entry]) -> str:
-    """Write the loads as CSV. A cell that a spreadsheet would take for a formula begins with an apostrophe."""
-    out = io.StringIO()
-    writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
-    writer.writeheader()
-    writer.writerows({name: screen.cell(value) for name, value in row.items()} for row in rows(entries))
-    return out.getvalue()
-
-
-def our_csv(beginning: bytes) -> bool:
-    """Tell from its header whether a table of a season is ours."""
-    line = beginning.removeprefix(b"\xef\xbb\xbf").split(b"\n", 1)[0]
-    return line.removesuffix(b"\r") in _HEADERS

@@ -1,21 +1,14 @@
-"""Season sheet: the season's jars as text for people and as a chart."""
+"""Season sheet: the season's jars as text for people."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Sequence
 
 from stillroom.answers import wording
 from stillroom.answers.shelf import Shelf
-from stillroom.errors import BadInput
-from stillroom.run.season import CHECKED, NOT_CHECKED, NOT_SAFE, Entry
-from stillroom.sheets import drawing, page
+from stillroom.run.season import CHECKED, HEADS, NOT_CHECKED, NOT_SAFE, Entry, jars
+from stillroom.sheets import page
 from stillroom.sheets.page import WIDTH
-
-MOST_BARS = 60
-"""Foods that have a bar of their own in the chart, those with the most jars; the others share one."""
-_LONGEST_TITLE = 48
-_DID_NOT_SEAL = "did not seal"
-_COLORS = {"sealed": "#2e8b57", NOT_CHECKED: "#c9a227", _DID_NOT_SEAL: "#8a8a8a", NOT_SAFE: "#d1495b"}
 
 
 def season_sheet(entries: Sequence[Entry], shelf: Shelf) -> str:
@@ -57,7 +50,7 @@ def _by_food(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
     for title, jar in sorted({(entry.title, entry.jar) for entry in entries}):
         loads = [entry for entry in entries if (entry.title, entry.jar) == (title, jar)]
         first = [str(load.best_by) for load in loads if load.on_shelf or load.unchecked]
-        table.append((title, jar, *(str(_jars(what, loads)) for what in _COLORS), min(first, default="-")))
+        table.append((title, jar, *(str(jars(head, loads)) for head in HEADS), min(first, default="-")))
     return table
 
 
@@ -69,17 +62,6 @@ def _by_load(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
             said = f"{load.sealed or 0} sealed" + (f", {load.failed} not" if load.failed else "")
         table.append((str(load.date), load.title, load.jar, str(load.jars), load.verdict, said))
     return table
-
-
-def _jars(what: str, loads: Iterable[Entry]) -> int:
-    """Add up jars: each jar of a load stands under one head."""
-    heads: dict[str, Callable[[Entry], int]] = {
-        "sealed": lambda load: load.on_shelf,
-        NOT_CHECKED: lambda load: load.unchecked,
-        _DID_NOT_SEAL: lambda load: 0 if load.standing == NOT_SAFE else load.failed or 0,
-        NOT_SAFE: lambda load: load.jars if load.standing == NOT_SAFE else 0,
-    }
-    return sum(heads[what](load) for load in loads)
 
 
 def _set(table: Sequence[tuple[str, ...]], titles: int) -> list[str]:
@@ -97,55 +79,3 @@ def _set(table: Sequence[tuple[str, ...]], titles: int) -> list[str]:
         ).rstrip()
         for row in cut
     ]
-
-
-def plot(entries: Sequence[Entry], path: str) -> None:
-    """Draw jars by food and by what is known of them.
-
-    Parameters
-    ----------
-    entries : sequence of Entry
-    path : str
-        File to write, ending in .svg or .png.
-
-    Raises
-    ------
-    BadInput
-        Another ending, nothing to draw, or a file that cannot be written or is not ours.
-    """
-    drawing.ending(path, "plot")
-    if not entries:
-        raise BadInput("the season log is empty: there is nothing to plot")
-    from matplotlib.ticker import MaxNLocator
-
-    bars = _bars(entries)
-    with drawing.sheet(path, "plot", (8, 1.6 + 0.42 * len(bars))) as figure:
-        axes = figure.subplots()
-        at = range(len(bars))
-        left = [0] * len(bars)
-        for what, color in _COLORS.items():
-            counts = [_jars(what, loads) for _, loads in bars]
-            if any(counts):
-                axes.barh(at, counts, left=left, color=color, label=what, height=0.62)
-                left = [a + b for a, b in zip(left, counts, strict=True)]
-        axes.set_yticks(at, [title for title, _ in bars])
-        axes.set_xlabel("jars")
-        axes.set_title(f"Jars put up, {entries[0].date} to {entries[-1].date}", loc="left", fontweight="bold")
-        axes.xaxis.set_major_locator(MaxNLocator(integer=True))
-        axes.spines[["top", "right"]].set_visible(False)
-        figure.legend(loc="outside lower center", ncols=4, frameon=False, fontsize=9)
-
-
-def _bars(entries: Sequence[Entry]) -> list[tuple[str, list[Entry]]]:
-    """Group the loads by food, lowest bar first."""
-    foods: dict[str, list[Entry]] = {}
-    for entry in entries:
-        foods.setdefault(entry.title, []).append(entry)
-    most = sorted(foods, key=lambda title: (-sum(load.jars for load in foods[title]), title))
-    own, others = most[:MOST_BARS], [load for title in most[MOST_BARS:] for load in foods[title]]
-    bars = [(_short(title), foods[title]) for title in sorted(own, reverse=True)]
-    return [(f"{len(most) - len(own)} other foods", others), *bars] if others else bars
-
-
-def _short(title: str) -> str:
-    return title if len(title) <= _LONGEST_TITLE else title[: _LONGEST_TITLE - 3] + "..."
