@@ -25,6 +25,7 @@ import stillroom
 from stillroom import batch, documents, drawing, runlog, season, season_sheet
 from stillroom.command import main
 from stillroom.errors import BadInput, BadPackage, StillroomError
+from tests.trials import trials
 
 VENT = "minute,gauge_psi,event\n12,0,vent-start\n22,0,weight-on\n26,9,\n"
 GOOD = VENT + "".join(f"{m},11,\n" for m in range(28, 49)) + "54,5,\n60,0,\n"
@@ -366,7 +367,7 @@ def test_a_record_in_another_encoding_is_read_or_refused(folder, encoding):
             stillroom.judge(str(folder / "batch.yaml"))
 
 
-FUZZ = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+FUZZ = settings(max_examples=trials(150), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 _number = itertools.count()
 ODD_CELLS = [
     *("", "0", "11", "11.5", "-14.9", "29.9", "nan", "1e9", "=1", '"', "'", " ", "\t", "\r", "\x1b", "\ufeff", "99999"),

@@ -12,11 +12,12 @@ from hypothesis import strategies as st
 
 from stillroom import judgement, lethality, runlog, verdict
 from stillroom.runlog import MINUTE, Event
+from tests.trials import trials
 
 GAP = 10 * MINUTE
 REQUIRED = 20 * MINUTE
 PSI = 11
-PROFILE = settings(max_examples=300, deadline=None)
+PROFILE = settings(max_examples=trials(300), deadline=None)
 
 
 @st.composite
@@ -119,6 +120,7 @@ def test_a_verdict_has_reasons_that_are_known_and_a_hold_no_longer_than_the_time
 
 
 @pytest.mark.parametrize("decimals", [1, 2, 6, 14])
+@settings(max_examples=trials(100))
 @given(halves=st.lists(st.integers(0, 40), min_size=1, max_size=30), error=st.integers(-4, 4))
 def test_units_do_not_matter(tmp_path_factory, decimals, halves, error):
     """The same readings in psi and in kPa, printed to a tenth or finer, reach the same requirement."""
