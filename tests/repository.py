@@ -93,7 +93,7 @@ class Restored:
     def restore(self) -> None:
         """Take away what is new, and put back what was changed or taken away."""
         now = listing(self.home)
-        for path in sorted(now.keys() - self._was.keys(), reverse=True):
+        for path in sorted(now.keys() - self._was.keys()):  # a folder before what is in it
             _remove(self.home / path)
         for path in sorted(path for path, state in self._was.items() if now.get(path) != state):
             self._put_back(path)

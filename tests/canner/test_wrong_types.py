@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 import stillroom
 from stillroom.errors import BadInput, StillroomError
+from tests.trials import trials
 
 FIND = {"food": "snap beans", "jar": "pint", "altitude": "0 ft", "canner": "dial", "pack": "raw", "form": None}
 PLAN = {**FIND, "jars": 7, "holds": None, "option_minutes": None, "gauge_reads_high_by": None, "gauge_tested": None,
@@ -96,7 +97,7 @@ def asked_with(function: Callable[..., Any], usual: dict[str, Any], name: str, v
 
 
 @ASKED
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=trials(60), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(value=VALUES)
 @example(value=None)
 @example(value="a\x1b[31m\n\u202eb")

@@ -64,6 +64,8 @@ def test_a_headspace_that_its_recipe_puts_on_another_page_is_a_contradiction(pac
 def test_a_near_miss_a_source_without_pages_needs_no_reading(package):
     line = package.line("schedules/conditions.csv", food="peaches", statement="yellow-flesh-only")
     assert package.read("schedules/conditions.csv")[line - 1][-1] == "web"
+    package.edit("schedules/conditions.csv", line, jar="pint")
+    assert package.found("pages") == (), "nobody read this key a second time, and nobody needs to"
     package.edit("schedules/conditions.csv", line, page="2-19")
     assert "has no second reading" in {f.wrong for f in package.found("pages")}
 

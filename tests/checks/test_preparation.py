@@ -45,18 +45,36 @@ def test_the_page_of_a_food_and_the_food_a_relation_leads_to_are_compared(packag
     assert package.places("preparation") == [(FOODS, line, "page"), (RELATIONS, 2, "follows")]
 
 
-def test_a_near_miss_a_yield_that_only_the_remarks_hold_is_no_finding(package):
-    """Page 4-13 prints mushrooms per pint and half-pint: the columns of the readings have no place for it."""
-    assert package.line(YIELDS, food="mushrooms", jar="half-pint")
+def _remark(package, file, food, old, new):
+    """Say something else in the remark of a reading."""
+    line = package.line(file, food=food)
+    row = dict(zip(package.read(file)[0], package.read(file)[line - 1], strict=True))
+    assert old in row["caution"]
+    package.edit(file, line, caution=row["caution"].replace(old, new))
+
+
+def test_a_near_miss_a_yield_that_only_both_remarks_hold_is_no_finding(package):
+    """Page 4-13 prints mushrooms per half-pint: the columns of the readings have no place for it.
+
+    The table and both remarks moved alike agree; with one remark left behind they do not.
+    """
+    line = package.line(YIELDS, food="mushrooms", jar="half-pint")
+    package.edit(YIELDS, line, pounds_from="8.25", pounds_to="8.25")
+    _remark(package, FIRST, "Mushrooms", "7.5 lb per 9 half-pints", "8.25 lb per 9 half-pints")
+    assert package.places("preparation") == [(YIELDS, line, "pounds_from")]
+    _remark(package, SECOND, "Mushrooms", "7-1/2 lb per 9 half-pints", "8-1/4 lb per 9 half-pints")
     assert package.found("preparation") == ()
 
 
 def test_a_relation_of_yields_leads_where_both_readings_send(package):
-    """Pages 3-10 and 3-11 send to the quantity of page 3-9; near miss: the package as it is has no finding."""
+    """Pages 3-10 and 3-11 send to the quantity of page 3-9; near miss: both remarks that send elsewhere too."""
     relations = "schedules/yield-relations.csv"
     line = package.line(relations, food="tomatoes-in-juice")
     package.edit(relations, line, follows="tomato-juice")
     assert package.places("preparation") == [(relations, line, "follows")]
+    for reading in (FIRST, SECOND):
+        _remark(package, reading, "Tomato Juice-Packed Whole Tomatoes", "(3-9)", "(3-5)")
+    assert package.found("preparation") == ()
 
 
 @pytest.mark.parametrize(("column", "value"), [("food", "beets"), ("follows", "mango-sauce"), ("page", "3-7")])

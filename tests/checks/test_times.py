@@ -19,7 +19,7 @@ def test_a_time_in_boiling_water_that_is_no_multiple_of_five_is_found(package, m
     assert package.places("times") == [(SPREADS, line, "minutes")]
 
 
-@pytest.mark.parametrize(("minutes", "found"), [("8", 0), ("1", 0), ("9", 1), ("2", 1), ("7", 1), ("10", 0)])
+@pytest.mark.parametrize(("minutes", "found"), [("1", 0), ("9", 1), ("2", 1), ("7", 1), ("10", 0)])
 def test_a_near_miss_eight_and_one_under_pressure_are_printed_and_their_neighbors_are_not(package, minutes, found):
     package.edit(FRUIT, package.line(FRUIT, food="apples-sliced", minutes="8"), minutes=minutes)
     assert len(package.found("times")) == found

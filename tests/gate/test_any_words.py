@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 
 from stillroom.commands import SUMMARIES
 from stillroom.commands.main import main
+from tests.trials import trials
 
 HOME = Path(__file__).resolve().parents[2]
 FILES = {
@@ -91,7 +92,7 @@ def strange() -> Iterator[Path]:
         os.chdir(here)
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=trials(300), deadline=None, suppress_health_check=list(HealthCheck))
 @given(
     command=st.sampled_from([*SUMMARIES, "", "nope", "\x1b[2J", "-h"]),
     bare=st.booleans(),

@@ -265,13 +265,14 @@ def test_what_stands_in_place_of_an_older_version_is_one_line(package: Path, kin
 @pytest.mark.parametrize("kind", NO_FILES)
 def test_what_stands_in_place_of_a_table_does_not_hold_an_answer_up(package: Path, kind: str) -> None:
     from stillroom.answers.lookup import Lookup
+    from stillroom.answers.shelf import Shelf
     from stillroom.errors import BadPackage
     from stillroom.package.package import Package
 
     (package / "schedules/foods.csv").unlink()
     NO_FILES[kind](package / "schedules/foods.csv")
     with pytest.raises(BadPackage, match=r"schedules/foods\.csv (cannot be read|is missing)"):
-        Lookup(Package(str(package)))
+        Lookup(Shelf(Package(str(package))))
 
 
 ESCAPES = "\x1b[2J\x9b31m\x07\u202e"

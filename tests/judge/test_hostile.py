@@ -27,6 +27,7 @@ from stillroom.errors import BadInput, BadPackage, StillroomError
 from stillroom.package import documents
 from stillroom.run import batch, log_cells, runlog, season
 from stillroom.sheets import drawing, season_chart, season_document
+from tests.trials import trials
 
 RULES = stillroom.shelf().rules
 VENT = "minute,gauge_psi,event\n12,0,vent-start\n22,0,weight-on\n26,9,\n"
@@ -369,7 +370,7 @@ def test_a_record_in_another_encoding_is_read_or_refused(folder, encoding):
             stillroom.judge(str(folder / "batch.yaml"))
 
 
-FUZZ = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+FUZZ = settings(max_examples=trials(150), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 _number = itertools.count()
 ODD_CELLS = [
     *("", "0", "11", "11.5", "-14.9", "29.9", "nan", "1e9", "=1", '"', "'", " ", "\t", "\r", "\x1b", "\ufeff", "99999"),

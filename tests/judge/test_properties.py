@@ -15,12 +15,13 @@ from stillroom.run import lethality, run_pressure, runlog, verdict
 from stillroom.run.log_times import MINUTE
 from stillroom.run.runlog import Event
 from stillroom.run.verdict import Needs
+from tests.trials import trials
 
 GAP = 10 * MINUTE
 REQUIRED = 20 * MINUTE
 NEEDS = Needs(REQUIRED, 10 * MINUTE, GAP)
 PSI = 11
-PROFILE = settings(max_examples=300, deadline=None)
+PROFILE = settings(max_examples=trials(300), deadline=None)
 
 
 @st.composite
@@ -123,6 +124,7 @@ def test_a_verdict_has_reasons_that_are_known_and_a_hold_no_longer_than_the_time
 
 
 @pytest.mark.parametrize("decimals", [1, 2, 6, 14])
+@settings(max_examples=trials(100))
 @given(halves=st.lists(st.integers(0, 40), min_size=1, max_size=30), error=st.integers(-4, 4))
 def test_units_do_not_matter(tmp_path_factory, decimals, halves, error):
     """The same readings in psi and in kPa, printed to a tenth or finer, reach the same requirement."""

@@ -12,6 +12,7 @@ import stillroom
 from stillroom.answers.answer import NoTestedSchedule
 from stillroom.day import clock, loads
 from stillroom.errors import BadInput
+from tests.trials import trials
 
 BEANS: dict[str, Any] = {"jar": "pint", "pack": "hot", "altitude": "1650 ft", "canner": "dial"}
 PEACHES: dict[str, Any] = {"jar": "quart", "pack": "hot", "altitude": "500 ft"}
@@ -215,7 +216,7 @@ def test_an_untested_combination_is_refused_and_never_planned() -> None:
 
 
 @given(st.integers(1, 1000), st.integers(1, 18))
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=trials(60))
 def test_no_jar_is_lost_no_load_is_too_big_and_only_the_last_is_a_part(jars: int, holds: int) -> None:
     split = loads.split(jars, holds)
     assert sum(split) == jars
@@ -224,7 +225,7 @@ def test_no_jar_is_lost_no_load_is_too_big_and_only_the_last_is_a_part(jars: int
 
 
 @given(st.integers(1, 60), st.integers(1, 18))
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=trials(40))
 def test_the_total_is_the_sum_of_the_steps_and_one_more_jar_is_never_quicker(jars: int, holds: int) -> None:
     plan, more = (stillroom.plan("snap beans", jars=jars + extra, holds=holds, **BEANS) for extra in (0, 1))
     assert plan.lasts.from_min == sum(step.lasts.from_min for load in plan.loads for step in load.steps)

@@ -47,11 +47,11 @@ FOODS = [food.id for food in stillroom.foods()]
 
 def test_every_recipe_is_looked_at() -> None:
     assert len(FOODS) == len(table("schedules/foods.csv")) >= 150
-    assert all(sheets(food) for food in FOODS)
 
 
 @pytest.mark.parametrize("food", FOODS)
 def test_no_label_is_said_twice(food: str) -> None:
+    assert sheets(food)
     for text in sheets(food):
         for label in LABELS:
             assert f"{label}: {label}" not in text.casefold()

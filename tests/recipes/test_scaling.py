@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 import stillroom
 from stillroom.recipes import printed as library
+from tests.trials import trials
 
 FOODS = [food.id for food in stillroom.foods()]
 VOLUME = {jar.id: jar.volume_fl_oz for jar in stillroom.shelf().package.jars}
@@ -44,7 +45,7 @@ def _exact(number: float) -> Fraction:
     return Fraction(number).limit_denominator(10_000)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=trials(150), deadline=None)
 @given(asked)
 def test_every_amount_is_a_whole_multiple_of_the_printed_one(question: Any) -> None:
     _, found = _ask(question)
@@ -67,7 +68,7 @@ def test_every_amount_is_a_whole_multiple_of_the_printed_one(question: Any) -> N
         ), line
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=trials(150), deadline=None)
 @given(asked)
 def test_the_batches_fill_the_jars_and_one_batch_fewer_would_not(question: Any) -> None:
     _, found = _ask(question)
@@ -78,7 +79,7 @@ def test_the_batches_fill_the_jars_and_one_batch_fewer_would_not(question: Any) 
     assert found.batches.fills_from - each < found.jars_asked
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=trials(150), deadline=None)
 @given(asked)
 def test_acid_for_each_jar_is_never_below_its_rule(question: Any) -> None:
     printed, found = _ask(question)
@@ -92,7 +93,7 @@ def test_acid_for_each_jar_is_never_below_its_rule(question: Any) -> None:
         assert [row.jar for row in found.acid] == [found.jar]
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=trials(150), deadline=None)
 @given(asked, st.integers(1, 300))
 def test_acid_keeps_its_ratio_to_low_acid_food_however_many_jars(question: Any, others: int) -> None:
     def ratios(recipe: Any) -> list[Fraction]:
@@ -111,7 +112,7 @@ def test_acid_keeps_its_ratio_to_low_acid_food_however_many_jars(question: Any, 
     assert printed.food == one.food
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=trials(100), deadline=None)
 @given(asked)
 def test_amounts_per_jar_or_per_measure_are_not_multiplied(question: Any) -> None:
     printed, found = _ask(question)
