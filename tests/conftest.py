@@ -12,7 +12,7 @@ import pytest
 from tests import repository
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.opened import CheckedPackage
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -56,7 +56,7 @@ def copy(restored: repository.Restored) -> Iterator[Path]:
 @pytest.fixture(scope="session")
 def unspoiled(pristine: Path) -> CheckedPackage:
     """Give the pristine package as the checks read it."""
-    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.opened import CheckedPackage
 
     return CheckedPackage(str(pristine))
 

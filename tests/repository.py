@@ -15,7 +15,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.opened import CheckedPackage
 
 HOME = Path(__file__).resolve().parents[1]
 PARTS = ("schedules", "shared", "schema", "datapackage.json")

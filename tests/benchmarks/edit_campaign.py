@@ -27,7 +27,8 @@ from typing import NamedTuple
 
 from stillroom.desk import gate
 from stillroom.findings import checks
-from stillroom.findings.checked import CheckedPackage, Unreadable
+from stillroom.findings.opened import CheckedPackage
+from stillroom.findings.table import Unreadable
 from stillroom.package.versions import Version
 
 HOME = Path(__file__).resolve().parents[2]

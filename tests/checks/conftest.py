@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from stillroom.findings import checks
-from stillroom.findings.checked import CheckedPackage
 from stillroom.findings.finding import Finding
+from stillroom.findings.opened import CheckedPackage
 from tests.repository import HOME
 
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from stillroom.findings import checks
-from stillroom.findings.checked import CheckedPackage
+from stillroom.findings.opened import CheckedPackage
 
 VEGETABLES, FRUIT, TOMATOES = "schedules/vegetables.csv", "schedules/fruit.csv", "schedules/tomatoes.csv"
 DIAL = {"food": "asparagus", "pack": "hot", "jar": "pint", "gauge": "dial"}

@@ -10,7 +10,7 @@ import pytest
 
 import stillroom
 from stillroom.errors import BadInput
-from stillroom.findings.checked import CheckedPackage
+from stillroom.findings.opened import CheckedPackage
 from stillroom.package.lines import bounded
 from tests.conftest import ROOT
 

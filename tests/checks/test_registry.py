@@ -8,8 +8,8 @@ import pytest
 
 import stillroom
 from stillroom.findings import checks
-from stillroom.findings.checked import CheckedPackage
 from stillroom.findings.finding import Finding
+from stillroom.findings.opened import CheckedPackage
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]

@@ -11,7 +11,7 @@ import pytest
 
 import stillroom
 from stillroom.findings import checks, second_process
-from stillroom.findings.checked import CheckedPackage
+from stillroom.findings.opened import CheckedPackage
 
 VEGETABLES = "schedules/vegetables.csv"
 

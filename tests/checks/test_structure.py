@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from stillroom.findings import checks, column_engine, row_engine
-from stillroom.findings.checked import DOCUMENTS, CheckedPackage
 from stillroom.findings.checks import structure
+from stillroom.findings.opened import DOCUMENTS, CheckedPackage
 from stillroom.package.tables import TABLES
 from tests.repository import HOME
 

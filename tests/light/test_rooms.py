@@ -77,7 +77,7 @@ def test_a_module_imports_only_from_the_rooms_below_its_own(path: Path) -> None:
     [
         ("answers", "from stillroom.recipes import printed"),
         ("package", "from stillroom.answers.names import plain"),
-        ("run", "def judge():\n    from stillroom.findings.checked import Table"),
+        ("run", "def judge():\n    from stillroom.findings.opened import Table"),
         ("desk", "import stillroom.sheets.page"),
         ("findings", "from stillroom import find"),
     ],

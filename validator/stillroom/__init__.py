@@ -388,8 +388,8 @@ def check(path: str | None = None, against: str | None = None) -> Report:
     older = None if against is None else question.path("version", against)
     with second_process.started() as process:  # before the tables are loaded, which takes as long as what it loads
         from stillroom.findings import checks
-        from stillroom.findings.checked import CheckedPackage
         from stillroom.findings.checks import structure
+        from stillroom.findings.opened import CheckedPackage
 
         package = CheckedPackage(root)
         if process is not None:

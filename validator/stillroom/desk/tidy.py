@@ -16,7 +16,7 @@ from stillroom.findings.finding import shown
 from stillroom.package import files
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import Table
+    from stillroom.findings.table import Table
 
 
 def tidied(root: str, write: bool = True) -> tuple[str, ...]:
@@ -41,7 +41,7 @@ def tidied(root: str, write: bool = True) -> tuple[str, ...]:
     BadPackage
         A table cannot be read as it is; nothing is written then.
     """
-    from stillroom.findings.checked import LARGEST_FILE, CheckedPackage
+    from stillroom.findings.opened import LARGEST_FILE, CheckedPackage
 
     package = CheckedPackage(root)
     unreadable = [p for p in package.problems if p.check == "structure" or "UTF-8" in p.wrong or "NUL" in p.wrong]

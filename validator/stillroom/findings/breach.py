@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import Table
+    from stillroom.findings.table import Table
 
 NAME = "structure"
 """Check that tells breaches."""

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     import pandas as pd
     from numpy.typing import NDArray
 
-    from stillroom.findings.checked import Table
+    from stillroom.findings.table import Table
 
 
 class _Judged(NamedTuple):

@@ -6,6 +6,8 @@ from typing import NamedTuple
 
 from stillroom.screen import printable
 
+MOST = 1000
+"""Most findings that one check lists; one more line says that there are more."""
 LONGEST_SHOWN = 60
 """Longest part of a cell that a message shows, characters."""
 

@@ -18,8 +18,9 @@ import numpy as np
 import pandas as pd
 
 from stillroom.errors import BadPackage
-from stillroom.findings.checked import CheckedPackage, Table, Unreadable
 from stillroom.findings.finding import Finding
+from stillroom.findings.opened import CheckedPackage
+from stillroom.findings.table import Table, Unreadable
 from stillroom.package import files
 from stillroom.package.tables import TABLES
 

@@ -16,7 +16,7 @@ from stillroom.findings.breach import Work
 from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import Table
+    from stillroom.findings.table import Table
 
 MOST_ERRORS = 1000
 """Most errors of one table that are told."""

@@ -122,7 +122,7 @@ def _read(asked: dict[str, Any]) -> Work:
     import numpy as np
 
     from stillroom.findings.breach import Work
-    from stillroom.findings.checked import Table
+    from stillroom.findings.table import Table
 
     tables = [
         Table(
@@ -146,13 +146,13 @@ def main() -> None:
     from itertools import chain, islice
 
     sys.modules.setdefault("hypothesis", None)  # type: ignore[arg-type]  # pandera loads it where it is, for nothing here
-    from stillroom.findings import checks, column_engine, row_engine
+    from stillroom.findings import column_engine, finding, row_engine
 
-    for library in ("frictionless.resources", "pandera.pandas", "pandera.io.pandas_io", "stillroom.findings.checked"):
+    for library in ("frictionless.resources", "pandera.pandas", "pandera.io.pandas_io", "stillroom.findings.opened"):
         importlib.import_module(library)
     gc.disable()  # the process ends soon, and its tables are few
     asked = json.load(sys.stdin.buffer)
     work = _read(asked)
     found = chain(row_engine.enforce(work), column_engine.enforce(work, asked["names"]))
-    json.dump(list(islice(found, checks.MOST + 1)), sys.stdout)
+    json.dump(list(islice(found, finding.MOST + 1)), sys.stdout)
     sys.stdout.flush()

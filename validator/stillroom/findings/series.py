@@ -63,7 +63,7 @@ def sorted_series(schedules: pd.DataFrame) -> pd.DataFrame:
     Parameters
     ----------
     schedules : DataFrame
-        As :attr:`stillroom.findings.checked.CheckedPackage.schedules`.
+        As :attr:`stillroom.findings.opened.CheckedPackage.schedules`.
 
     Returns
     -------

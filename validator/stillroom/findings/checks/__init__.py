@@ -1,7 +1,7 @@
 """Checks: one module each, found by its name. A module's docstring is the page of its check.
 
 A check is a function ``check(package)`` that yields findings about a
-:class:`~stillroom.findings.checked.CheckedPackage`; the first line of the docstring says what it protects.
+:class:`~stillroom.findings.opened.CheckedPackage`; the first line of the docstring says what it protects.
 """
 
 from __future__ import annotations
@@ -13,13 +13,10 @@ from itertools import islice
 from types import ModuleType
 from typing import TYPE_CHECKING, NamedTuple
 
-from stillroom.findings.finding import Finding, Report, in_order
+from stillroom.findings.finding import MOST, Finding, Report, in_order
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import CheckedPackage
-
-MOST = 1000
-"""Most findings that one check lists; one more line says that there are more."""
+    from stillroom.findings.opened import CheckedPackage
 
 
 class Check(NamedTuple):
@@ -53,7 +50,7 @@ def report(package: CheckedPackage, checks: Iterable[Check] | None = None) -> Re
     checks : iterable of Check, optional
         All by default.
     """
-    from stillroom.findings.checked import Unreadable
+    from stillroom.findings.table import Unreadable
 
     findings: list[Finding] = []
     ran: list[str] = []

@@ -31,7 +31,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import CheckedPackage, Table
+    from stillroom.findings.opened import CheckedPackage
+    from stillroom.findings.table import Table
 
 NAME = "acid"
 _OPTIONAL = re.compile(r"\boptional\b|\bonly when\b|\bseasoning only\b")

@@ -34,9 +34,10 @@ if TYPE_CHECKING:
     import pandas as pd
     from numpy.typing import NDArray
 
-    from stillroom.findings.checked import CheckedPackage, Table
     from stillroom.findings.finding import Finding
+    from stillroom.findings.opened import CheckedPackage
     from stillroom.findings.series import Band
+    from stillroom.findings.table import Table
 
 NAME = "bands"
 _NAN = float("nan")

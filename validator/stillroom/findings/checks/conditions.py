@@ -28,7 +28,7 @@ from stillroom.answers.conditions import STERILE
 from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.opened import CheckedPackage
 
 NAME = "conditions"
 EVERYWHERE = ("always", "reach-15-psi", "steam-canner-manual")

@@ -33,7 +33,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from stillroom.findings.checked import CheckedPackage, Table
+    from stillroom.findings.opened import CheckedPackage
+    from stillroom.findings.table import Table
 
 NAME = "form"
 _TIDY = "run stillroom tidy"

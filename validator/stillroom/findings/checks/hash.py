@@ -27,7 +27,7 @@ from typing import TYPE_CHECKING
 from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.opened import CheckedPackage
 
 NAME = "hash"
 

@@ -30,8 +30,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import pandas as pd
 
-    from stillroom.findings.checked import CheckedPackage
     from stillroom.findings.finding import Finding
+    from stillroom.findings.opened import CheckedPackage
 
 NAME = "order"
 _SAME = ["food", "form", "method", "gauge", "altitude", "psi"]

@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     import pandas as pd
     from numpy.typing import NDArray
 
-    from stillroom.findings.checked import CheckedPackage
     from stillroom.findings.finding import Finding
+    from stillroom.findings.opened import CheckedPackage
 
 NAME = "physics"
 OPEN_TOP_FT = 10_000.0

@@ -31,7 +31,8 @@ from stillroom.findings.finding import Finding, shown
 if TYPE_CHECKING:
     import pandas as pd
 
-    from stillroom.findings.checked import CheckedPackage, Table
+    from stillroom.findings.opened import CheckedPackage
+    from stillroom.findings.table import Table
 
 NAME = "readings"
 MOST = 5000

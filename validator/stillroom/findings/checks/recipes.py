@@ -25,13 +25,13 @@ import os
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from stillroom.findings.checked import DEEPEST_RECIPE, LARGEST_RECIPE, RECIPES
 from stillroom.findings.finding import Finding, shown
+from stillroom.findings.opened import DEEPEST_RECIPE, LARGEST_RECIPE, RECIPES
 from stillroom.package import schemas
 from stillroom.package.documents import NotPlain, plain_yaml
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.opened import CheckedPackage
 
 NAME = "recipes"
 SCHEMA = "schema/recipe.json"

@@ -28,7 +28,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import CheckedPackage, Table
+    from stillroom.findings.opened import CheckedPackage
+    from stillroom.findings.table import Table
 
 NAME = "sources"
 UNPAGED = "web"

@@ -34,7 +34,7 @@ from stillroom.findings import breach
 from stillroom.findings.finding import Finding
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import CheckedPackage
+    from stillroom.findings.opened import CheckedPackage
     from stillroom.findings.second_process import SecondProcess
 
 NAME = breach.NAME
@@ -91,7 +91,7 @@ def by_pandera(package: CheckedPackage, only_schedules: bool = False) -> Iterato
 
 def _undeclared(package: CheckedPackage) -> Iterator[Finding]:
     """Yield files among the tables and schemas that nothing declares; what lies with the recipes is theirs to tell."""
-    from stillroom.findings.checked import BESIDE_TABLES, RECIPES
+    from stillroom.findings.opened import BESIDE_TABLES, RECIPES
 
     for path in _lying(package.root):
         told_by_recipes = path.rpartition("/")[0] == RECIPES and not path.endswith((".yaml", ".yml"))

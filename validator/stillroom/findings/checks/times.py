@@ -25,8 +25,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from stillroom.findings.checked import CheckedPackage
     from stillroom.findings.finding import Finding
+    from stillroom.findings.opened import CheckedPackage
 
 NAME = "times"
 STEP_MIN = 5

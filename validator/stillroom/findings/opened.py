@@ -1,4 +1,4 @@
-"""Checked package: every file of a data package, read once and safely, for the checks.
+"""Opened: every file of a data package, read once and safely, for the checks.
 
 The package may be hostile. A path that leads out of the folder is never opened, a file is read up to a bound, and
 whatever cannot be read is a finding, not an error. Cells are kept as text: each column as a list of the distinct
@@ -14,7 +14,7 @@ import hashlib
 import io
 import os
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from functools import cached_property
 from itertools import islice
 from typing import TYPE_CHECKING, Any, BinaryIO, Protocol
@@ -23,9 +23,10 @@ import numpy as np
 import pandas as pd
 from pandas.api.types import union_categoricals
 
-from stillroom.errors import BadInput, StillroomError
+from stillroom.errors import BadInput
 from stillroom.findings.breach import Work, work
 from stillroom.findings.finding import Finding, shown
+from stillroom.findings.table import Interned, Table, Texts, Unreadable, numbers
 from stillroom.package import files
 from stillroom.package.documents import NotPlain, plain_json, plain_yaml
 from stillroom.package.lines import bounded
@@ -73,8 +74,6 @@ _AS_READ: dict[str, Any] = {
     "encoding": "utf-8",
     "dialect": {"delimiter": ",", "lineTerminator": "\n", "header": True},
 }
-_WHOLE = re.compile(r"0|[1-9][0-9]{0,8}")
-_DECIMAL = re.compile(r"(0|[1-9][0-9]{0,8})(\.[0-9]{1,9})?")
 _STRUCTURE = "structure"
 _FORM = "form"
 
@@ -89,102 +88,8 @@ class _Reader(Protocol):
     def __next__(self) -> list[str]: ...
 
 
-class Unreadable(StillroomError):
-    """A table that a check needs cannot be read; the structure check says why."""
-
-
 class _Stop(Exception):
     """Reading of one file ends here; the finding is recorded."""
-
-
-class Interned(dict[str, int]):
-    """Numbers of the distinct texts of one column, in the order of their first sight."""
-
-    def __missing__(self, text: str) -> int:
-        """Give the next number."""
-        number = self[text] = len(self)
-        return number
-
-
-class Table:
-    """One table as text.
-
-    Attributes
-    ----------
-    name, file : str
-        Name in datapackage.json, and file relative to the package.
-    schema : dict
-        Its table schema.
-    columns : tuple of str
-        Columns of the schema, in order.
-    lines : array of int
-        Line of each row in the file.
-    codes : dict of str to array of int
-        By column, the number of each row's text in ``texts``.
-    texts : dict of str to list of str
-        By column, the distinct texts.
-    quotes : int
-        Quotation marks in the file.
-    sha256 : str
-        SHA-256 of the file, hexadecimal.
-    """
-
-    def __init__(
-        self,
-        name: str,
-        file: str,
-        schema: dict[str, Any],
-        lines: NDArray[np.int64],
-        codes: dict[str, NDArray[np.int32]],
-        texts: dict[str, list[str]],
-        quotes: int = 0,
-        sha256: str = "",
-    ) -> None:
-        self.name, self.file, self.schema, self.quotes, self.sha256 = name, file, schema, quotes, sha256
-        self.columns = tuple(field["name"] for field in schema["fields"])
-        self.lines, self.codes, self.texts = lines, codes, texts
-
-    def __len__(self) -> int:
-        """Number of rows."""
-        return len(self.lines)
-
-    def distinct(self, name: str) -> tuple[str, ...]:
-        """Distinct texts of one column, in the order of their first sight; without blanks."""
-        texts = self.texts[name]
-        return tuple(text for code in np.unique(self.codes[name]).tolist() if (text := texts[code]))
-
-    def column(self, name: str) -> pd.Categorical:
-        """One column, as text."""
-        return pd.Categorical.from_codes(self.codes[name], categories=pd.Index(self.texts[name], dtype=object))
-
-    def number(self, name: str) -> NDArray[np.float64]:
-        """One column as numbers; not a number where the cell is blank or is no plain number."""
-        return numbers(self.texts[name])[self.codes[name]]
-
-    @cached_property
-    def frame(self) -> pd.DataFrame:
-        """All columns as text (categories), with ``file`` and ``line``."""
-        columns: dict[str, Any] = {name: self.column(name) for name in self.columns}
-        return pd.DataFrame({
-            **columns,
-            "line": self.lines,
-            "file": pd.Categorical.from_codes(np.zeros(len(self), dtype=np.int8), categories=pd.Index([self.file])),
-        })  # fmt: skip
-
-    @cached_property
-    def rows(self) -> list[dict[str, str]]:
-        """All rows as text by column, for small tables."""
-        lists = [np.array(self.texts[name], dtype=object)[self.codes[name]].tolist() for name in self.columns]
-        return [dict(zip(self.columns, cells, strict=True)) for cells in zip(*lists, strict=True)]
-
-    def numbered(self) -> Iterator[tuple[int, dict[str, str]]]:
-        """Rows with their lines."""
-        return zip(self.lines.tolist(), self.rows, strict=True)
-
-
-def numbers(texts: Iterable[str]) -> NDArray[np.float64]:
-    """Read plain decimal numbers; not a number for any other text."""
-    return np.array([float(t) if _DECIMAL.fullmatch(t) else np.nan for t in texts], dtype=np.float64)
 
 
 class CheckedPackage:
@@ -507,7 +412,7 @@ class CheckedPackage:
                 text.detach()
         except _Stop:
             return
-        texts = _Texts(dict(zip(fields, interned, strict=True)))
+        texts = Texts(dict(zip(fields, interned, strict=True)))
         self.tables[name] = Table(
             name, path, schema, lines, dict(zip(fields, codes, strict=True)), texts, quotes, sha256
         )
@@ -681,19 +586,6 @@ def _no_json(error: NotPlain) -> str:
         return "is nested too deeply"
     said = f'key "{shown(error.said)}" stands twice' if error.kind == "twice" else error.said
     return f"is no JSON: {shown(said)}"
-
-
-class _Texts(dict[str, list[str]]):
-    """Distinct texts by column, listed when first asked for: tables of one schema share and extend them."""
-
-    def __init__(self, interned: dict[str, Interned]) -> None:
-        super().__init__()
-        self._interned = interned
-
-    def __missing__(self, column: str) -> list[str]:
-        """List the texts of a column."""
-        texts = self[column] = list(self._interned[column])
-        return texts
 
 
 def _line_numbers(rows: list[list[str]], before: int, after: int) -> NDArray[np.int64]:

@@ -1,0 +1,146 @@
+"""Prepare: every step between an edit of the data and its review, in one command.
+
+Run it in the folder of the package::
+
+    python -m stillroom.desk.prepare --against main
+    python -m stillroom.desk.prepare --against main --reviewed
+
+It builds the schedule tables from the two readings, mends their form, makes the registry of tables from the schemas,
+runs all checks and the gate, and prints the section that CHANGELOG.md needs. With ``--reviewed`` it first writes the
+hashes of the files that carry one: the second, deliberate step for what no rule can judge. No value is ever changed.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Iterator
+
+from stillroom.desk import changelog, gate
+from stillroom.desk.comparison import compare_versions
+from stillroom.desk.tidy import tidied
+from stillroom.errors import StillroomError
+from stillroom.findings import checks, rebuilt
+from stillroom.findings.opened import CheckedPackage
+from stillroom.package import files, made
+from stillroom.package.versions import folder_version, open_version
+
+LARGEST = 128 * 2**20
+"""Largest file that is hashed, bytes."""
+
+
+def renewed(root: str) -> tuple[str, ...]:
+    """Write the hashes of the files as they are now, in place of those that datapackage.json declares.
+
+    Parameters
+    ----------
+    root : str
+        Folder of the package.
+
+    Returns
+    -------
+    tuple of str
+        Files whose hash was another.
+
+    Raises
+    ------
+    BadInput
+        No such folder, or no datapackage.json in it.
+    """
+    package = CheckedPackage(root)
+    path = os.path.join(package.root, "datapackage.json")
+    text = before = files.read(path, LARGEST).decode("utf-8")
+    changed = []
+    for resource in package.descriptor.get("resources", ()):
+        table = package.tables.get(str(resource.get("name")))
+        declared = str(resource.get("hash", ""))
+        if table is not None and declared and declared != f"sha256:{table.sha256}":
+            text = text.replace(declared, f"sha256:{table.sha256}")
+            changed.append(table.file)
+    if text != before:
+        files.replace(path, text.encode())
+    return tuple(changed)
+
+
+def remade(root: str, library: str) -> tuple[str, ...]:
+    """Write the registry of tables of the library anew, where the schemas of a package say another.
+
+    Parameters
+    ----------
+    root : str
+        Folder of the package.
+    library : str
+        Folder of the modules ``records`` and ``tables``.
+
+    Returns
+    -------
+    tuple of str
+        Modules that changed.
+    """
+    changed = []
+    for name, code in made.made(root).items():
+        path = os.path.join(library, f"{name}.py")
+        if files.read(path, LARGEST).decode("utf-8") != code:
+            files.replace(path, code.encode())
+            changed.append(f"{name}.py")
+    return tuple(changed)
+
+
+def prepared(root: str, against: str | None, reviewed: bool) -> Iterator[str]:
+    """Do every step, and say of each what it did.
+
+    Parameters
+    ----------
+    root : str
+        Folder of the package.
+    against : str or None
+        The version before, for the gate and the change log: a git ref, a folder, or a wheel or zip file.
+    reviewed : bool
+        Whether the hashes are renewed.
+
+    Raises
+    ------
+    StillroomError
+        The readings conflict, or a file cannot be read; what was done before stays done.
+    """
+    before = {table.file: table.sha256 for table in CheckedPackage(root).tables.values()}
+    rebuilt.write(root)
+    tidied(root)
+    after = {table.file: table.sha256 for table in CheckedPackage(root).tables.values()}
+    yield from (f"{file}: written anew" for file in after if after[file] != before.get(file))
+    own = os.path.join(root, "validator", "stillroom", "package")
+    if os.path.isdir(own):
+        yield from (f"{module}: made anew" for module in remade(root, own))
+    if reviewed:
+        yield from (f"{file}: hash renewed" for file in renewed(root))
+    report = checks.report(CheckedPackage(root))
+    if against is not None:
+        report = report.joined(gate.findings(root, against), gate.NAME)
+    yield from map(str, (*report.findings, *report.left_out, *report.broken))
+    yield "no findings" if report.ok else f"{len(report.findings)} findings"
+    if against is not None:
+        with open_version(against, root) as old, folder_version(root) as new:
+            yield f"\nFor CHANGELOG.md:\n\n{changelog.section(compare_versions(old, new))}"
+
+
+def main(words: list[str] | None = None) -> int:
+    """Run the command; exit status 0: no findings, 1: findings, 2: it could not be done."""
+    parser = argparse.ArgumentParser(prog="python -m stillroom.desk.prepare", allow_abbrev=False)
+    parser.add_argument("path", nargs="?", default=".", help="folder of the package; this folder by default")
+    parser.add_argument("--against", metavar="VERSION", help="the version before: a git ref or a path")
+    parser.add_argument("--reviewed", action="store_true", help="the edit was reviewed: renew the declared hashes")
+    asked = parser.parse_args(words)
+    clean = False
+    try:
+        for line in prepared(asked.path, asked.against, asked.reviewed):
+            sys.stdout.write(f"{line}\n")
+            clean = clean or line == "no findings"
+    except StillroomError as error:
+        sys.stderr.write(f"stillroom: {error}\n")
+        return 2
+    return 0 if clean else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
