@@ -88,7 +88,7 @@ def grow(root: Path, wanted: int) -> int:
                 grown.append(new)
         write(path, [header, *grown])
 
-    for group in GROUPS:
+    for group in (*GROUPS, "not-recommended"):
         repeat(schedules / f"{group}.csv", {"food": "-copy-", "caption": " copy "})
     repeat(schedules / "foods.csv", {"id": "-copy-", "title": " copy "})
     repeat(schedules / "relations.csv", {"food": "-copy-", "follows": "-copy-"})
@@ -123,9 +123,11 @@ def _repeat_pages(path: Path, numbers: range) -> None:
             parts = key.split("|")
             if table in (*GROUPS, "not-recommended"):
                 parts[2] = f"{parts[2]} copy {number}"
-            elif table not in (*BY_FOOD, "foods", "relations"):
+            elif table not in (*BY_FOOD, "foods", "relations", "exceptions"):
                 continue
-            grown.append([table, "|".join([f"{parts[0]}-copy-{number}", *parts[1:]]), page])
+            food = 1 if table == "exceptions" else 0  # where the key of the table has it
+            parts[food] = f"{parts[food]}-copy-{number}"
+            grown.append([table, "|".join(parts), page])
     write(path, [header, *grown])
 
 
