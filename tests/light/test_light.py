@@ -18,21 +18,80 @@ def _python(code: str, *, path: str | None = None) -> subprocess.CompletedProces
     return subprocess.run([sys.executable, "-c", setup + code], capture_output=True, text=True, timeout=60)
 
 
-@pytest.mark.parametrize(
-    "question",
-    [
-        "stillroom.find('snap beans', pack='raw', jar='quart', altitude='1650 ft', canner='dial')",
-        "stillroom.foods('corn')",
-        "main(['find', 'beets', '--pack=hot', '--jar=pint', '--altitude=9 m', '--canner=dial'])",
-    ],
+ANSWERING = frozenset(("answers", "errors", "package", "screen"))
+"""Modules of stillroom, or folders of modules, that answering loads and that load nothing but the standard library.
+
+What checks, judges, plans or shows is not among them. A name that no question loads any more is taken out.
+"""
+SHELL = frozenset(("commands", "sheets"))
+"""What the shell command loads besides, to read its words and to show the answer."""
+QUESTIONS = (
+    "stillroom.find('snap beans', pack='raw', jar='quart', altitude='1650 ft', canner='dial')",
+    "stillroom.find('peaches', pack='hot', jar='pint', altitude='503 m', canner='steam')",
+    "stillroom.find('beets', pack='hot', jar='pint', altitude='0 ft', canner='boiling-water')",
+    "stillroom.find('fihs', jar='pint', altitude='0 ft', canner='dial')",
+    "stillroom.foods('corn')",
+    "stillroom.foods('cron', group='vegetables')",
 )
-def test_asking_imports_nothing_heavy(question):
+COMMANDS = (
+    "['find', 'beets', '--pack=hot', '--jar=pint', '--altitude=9 m', '--canner=dial']",
+    "['find', 'beets', '--pack=hot', '--jar=pint', '--altitude=9 m', '--canner=boiling-water', '--json']",
+    "['foods', 'corn']",
+)
+
+
+def loaded_by(*statements: str) -> tuple[set[str], set[str]]:
+    """Modules of stillroom that statements load, and names of what they load from elsewhere but the standard library.
+
+    A module in a folder counts by the name of the folder. What the interpreter loads as it starts is not looked at.
+    """
+    asked = "".join(
+        f"    try:\n        {statement}\n    except stillroom.StillroomError:\n        pass\n"
+        for statement in statements
+    )
     code = (
-        f"import sys, stillroom\nfrom stillroom.commands.main import main\n{question}\n"
-        f"print([m for m in {HEAVY} if m in sys.modules])"
+        "import contextlib, io, sys\nbefore = set(sys.modules)\nimport stillroom\n"
+        f"with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):\n{asked}"
+        "print(*sorted(set(sys.modules) - before))"
     )
     done = _python(code)
-    assert done.stdout.splitlines()[-1] == "[]", done.stderr
+    assert done.returncode == 0, done.stderr
+    loaded = [name.split(".") for name in done.stdout.split()]
+    ours = {name[1] for name in loaded if name[0] == "stillroom" and len(name) > 1}
+    return ours, {name[0] for name in loaded} - {"stillroom"} - sys.stdlib_module_names
+
+
+def test_asking_loads_the_answering_modules_and_the_standard_library_alone():
+    ours, others = loaded_by(*QUESTIONS)
+    assert others == set(), "answering loads what is not of the standard library"
+    assert ours - ANSWERING == set(), "answering loads modules of another side"
+    assert ANSWERING - ours == set(), "a name that answering does not load is needless"
+
+
+def test_asking_in_the_shell_loads_besides_what_reads_its_words_and_shows_the_answer():
+    ours, others = loaded_by(
+        *(f"__import__('stillroom.commands.main').commands.main.main({words})" for words in COMMANDS)
+    )
+    assert others == set(), "the command loads what is not of the standard library"
+    assert ours - ANSWERING - SHELL == set(), "the command loads modules of another side"
+    assert SHELL - ours == set(), "a name that the command does not load is needless"
+
+
+@pytest.mark.parametrize(
+    ("statement", "ours", "others"),
+    [
+        ("import stillroom.findings.finding", "findings", ""),
+        ("import stillroom.findings.checks.acid", "findings", ""),
+        ("stillroom.plan('figs', jars=7, pack='hot', jar='pint', altitude='0 ft', canner='boiling-water')", "day", ""),
+        ("import stillroom.run.judgement", "run", "numpy"),
+        ("import yaml", "", "yaml"),
+    ],
+)
+def test_a_module_of_another_side_and_a_library_are_seen_where_they_are_loaded(statement, ours, others):
+    """The near misses of the two tests above."""
+    found, elsewhere = loaded_by(statement)
+    assert (not ours and found <= ANSWERING) or ours in found - ANSWERING
+    assert (not others and not elsewhere) or others in elsewhere
 
 
 def test_a_pint_quantity_is_understood():
@@ -58,7 +117,7 @@ def test_a_file_missing_from_the_installed_package_is_one_clear_line(tmp_path, m
     for part in ("schedules", "shared"):
         shutil.copytree(ROOT / part, tmp_path / "stillroom/data" / part)
     words = ["find", "beets", "--pack", "hot", "--jar", "pint", "--altitude", "10 ft", "--canner", "dial"]
-    code = f"import stillroom.commands.main\nsys.exit(stillroom.commands.main.main({words}))"
+    code = f"from stillroom.commands.main import main\nsys.exit(main({words}))"
     whole = _python(code, path=str(tmp_path))
     assert whole.returncode == 0, whole.stderr
     (tmp_path / "stillroom/data" / missing).unlink()
@@ -73,7 +132,7 @@ def test_a_file_missing_from_the_installed_package_is_one_clear_line(tmp_path, m
 def test_a_command_whose_libraries_are_not_installed_says_what_to_install(words):
     code = (
         "import sys\nfor heavy in ('numpy', 'pandas', 'frictionless'):\n    sys.modules[heavy] = None\n"
-        f"import stillroom.commands.main\nsys.exit(stillroom.commands.main.main({words}))"
+        f"from stillroom.commands.main import main\nsys.exit(main({words}))"
     )
     done = _python(code)
     assert (done.returncode, done.stdout) == (2, "")
