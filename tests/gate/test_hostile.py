@@ -331,7 +331,10 @@ def test_no_control_character_of_a_package_reaches_the_terminal_through_the_gate
         ["recipe", "figs", f"--{ESCAPES}"],
     ],
 )
-def test_no_control_character_of_an_argument_reaches_the_terminal(words: list[str]) -> None:
+def test_no_control_character_of_an_argument_reaches_the_terminal(
+    package: Path, monkeypatch: pytest.MonkeyPatch, words: list[str]
+) -> None:
+    monkeypatch.chdir(package)
     out, err = io.StringIO(), io.StringIO()
     with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
         try:
