@@ -24,21 +24,6 @@ RECIPES = ("apple-pie-filling", "figs", "soups")
 """Recipes of a copy with few of them; reading all takes as long as all other files together."""
 
 
-class Memory:
-    """Files of one version, held in memory."""
-
-    def __init__(self, contents: Mapping[str, bytes]) -> None:
-        self.contents = contents
-        self.sizes = {path: len(content) for path, content in contents.items()}
-
-    def read(self, path: str, most: int) -> bytes:
-        """Give a file, or its first bytes."""
-        return self.contents[path][:most]
-
-    def close(self) -> None:
-        """Nothing is held open."""
-
-
 @cache
 def contents() -> Mapping[str, bytes]:
     """Every file of the package by its path, without the demonstration; read once."""

@@ -19,7 +19,7 @@ QUESTION = "'snap beans', pack='raw', jar='quart', altitude='1650 ft', canner='d
 ASK = f"import stillroom; print(stillroom.find({QUESTION}).options[0].minutes)"
 PANDAS = """
 import pandas as pd
-from stillroom.package import home
+from stillroom.package.package import home
 rows = pd.read_csv(home() + "/schedules/vegetables.csv")
 here = (rows.altitude_from_ft <= 1650) & ~(rows.altitude_to_ft < 1650)
 here &= (rows.food == "snap-beans") & (rows.pack == "raw") & (rows.jar == "quart") & (rows.gauge == "dial")

@@ -28,8 +28,8 @@ from stillroom.desk import gate
 from stillroom.findings import checks
 from stillroom.findings.opened import CheckedPackage
 from stillroom.findings.table import Unreadable
-from stillroom.package.versions import Version
-from tests.repository import HOME, Memory, copied
+from stillroom.package.versions import Held, Version
+from tests.repository import HOME, copied
 
 KIND_OF = {
     "minutes": "time",
@@ -335,7 +335,7 @@ class Campaign:
         (folder / "datapackage.json").write_text(json.dumps(descriptor))
         files = [path for path in folder.rglob("*") if path.is_file()]
         self.contents = {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
-        self.old = Version("before", Memory(self.contents))
+        self.old = Version("before", Held(self.contents))
         self.checks = self._cheapest_first()
 
     def _cheapest_first(self) -> list[checks.Check]:
@@ -351,7 +351,7 @@ class Campaign:
 
     def judged(self, edit: Edit) -> Outcome:
         """Judge one edit; the copy is as before when it is done."""
-        new = Version("after", Memory({**self.contents, **edit.contents}))
+        new = Version("after", Held({**self.contents, **edit.contents}))
         by_gate = next(iter(gate.gate(self.old, new)), None) is not None
         try:
             for path, content in edit.contents.items():

@@ -21,9 +21,9 @@ from stillroom.answers.shelf import Shelf
 from stillroom.desk.comparison import compare_versions
 from stillroom.errors import StillroomError
 from stillroom.package.package import Package
-from stillroom.package.versions import Version
+from stillroom.package.versions import Held, Version
 from tests.benchmarks.edit_campaign import cell_edits, row_edits, sheets
-from tests.repository import HOME, Memory, contents, copied
+from tests.repository import HOME, contents, copied
 from tests.trials import THOROUGH
 
 REACHING = (
@@ -96,7 +96,7 @@ def test_an_edit_that_makes_any_answer_weaker_is_called_weaker_or_added(tmp_path
         for edit in (*cell_edits(sheet, chance, 2), *row_edits(sheet, chance, 2))
     ]
     files = contents()
-    old = Version("before", Memory(files))
+    old = Version("before", Held(files))
     lookup = Lookup(Shelf(Package(str(HOME))))
     before = cache(lambda name, form: tuple(answers(lookup, name, form)))
     seen = 0
@@ -117,6 +117,6 @@ def test_an_edit_that_makes_any_answer_weaker_is_called_weaker_or_added(tmp_path
             (tmp_path / path).write_bytes(files[path])
         if how - {""}:
             seen += 1
-            found = compare_versions(old, Version("after", Memory({**files, path: content})))
+            found = compare_versions(old, Version("after", Held({**files, path: content})))
             assert found.count("weaker") + found.count("added"), f"{edit.kind}: {path}: {edit.said}: {how}"
     assert seen >= 5, "the edits drawn must show some weaker answers"

@@ -21,9 +21,9 @@ from stillroom.desk.comparison import Comparison, compare_versions
 from stillroom.desk.documents_compared import document_changes
 from stillroom.errors import BadPackage
 from stillroom.package.documents import read_json
-from stillroom.package.versions import Version
+from stillroom.package.versions import Held, Version
 from stillroom.sheets.comparison_sheet import comparison_document, comparison_sheet
-from tests.repository import Memory, contents
+from tests.repository import contents
 
 HOME = Path(__file__).resolve().parents[2]
 BEANS = "snap-beans,,raw,quart,pressure,dial,0,2000,25,11,usda-2015,4-9,Snap and Italian Beans,\n"
@@ -44,7 +44,7 @@ def compared(files: dict[str, bytes]) -> Compare:
         text = files[path].decode()
         assert old in text, f"{old!r} is not in {path}"
         edited = {**files, path: text.replace(old, new, 1).encode()}
-        return compare_versions(Version("before", Memory(files)), Version("after", Memory(edited)))
+        return compare_versions(Version("before", Held(files)), Version("after", Held(edited)))
 
     return compare
 
@@ -180,8 +180,8 @@ def test_a_lost_condition_is_weaker_and_one_more_is_stronger(compared: Compare, 
 def test_a_lost_column_is_weaker(compared: Compare, files: dict[str, bytes]) -> None:
     header = files[VEGETABLES].decode().splitlines(keepends=True)[0]
     found = compare_versions(
-        Version("before", Memory(files)),
-        Version("after", Memory({**files, "shared/jars.csv": b"id,title\nquart,quart\n"})),
+        Version("before", Held(files)),
+        Version("after", Held({**files, "shared/jars.csv": b"id,title\nquart,quart\n"})),
     )
     assert "a column is lost" in {change.why for change in found.changes if change.kind == "weaker"}
     assert header.startswith("food,")
@@ -189,7 +189,7 @@ def test_a_lost_column_is_weaker(compared: Compare, files: dict[str, bytes]) -> 
 
 def test_a_table_that_is_gone_loses_every_row(files: dict[str, bytes]) -> None:
     left = {path: content for path, content in files.items() if path != VEGETABLES}
-    found = compare_versions(Version("before", Memory(files)), Version("after", Memory(left)))
+    found = compare_versions(Version("before", Held(files)), Version("after", Held(left)))
     rows = len(files[VEGETABLES].splitlines()) - 1
     assert len([change for change in found.changes if change.name]) == rows
     assert found.count("withdrawn") == rows
@@ -307,6 +307,6 @@ def test_a_cell_without_end_is_refused_whatever_the_limit_of_the_csv_reader(file
         for hostile in (b"x" * 200_000 + b"\n", b'"' + b"x\n" * 100_000):
             edited = {**files, VEGETABLES: files[VEGETABLES] + hostile}
             with pytest.raises(BadPackage, match=r"vegetables\.csv:\d+: .* over 100,000 characters"):
-                compare_versions(Version("before", Memory(files)), Version("after", Memory(edited)))
+                compare_versions(Version("before", Held(files)), Version("after", Held(edited)))
     finally:
         csv.field_size_limit(before)

@@ -14,8 +14,8 @@ from stillroom.desk import changelog
 from stillroom.desk.comparison import compare_versions
 from stillroom.desk.gate import gate
 from stillroom.findings.finding import Finding
-from stillroom.package.versions import Version
-from tests.repository import Memory, contents
+from stillroom.package.versions import Held, Version
+from tests.repository import contents
 
 HOME = Path(__file__).resolve().parents[2]
 VEGETABLES, SOURCES, LOG = "schedules/vegetables.csv", "shared/sources.csv", "CHANGELOG.md"
@@ -47,7 +47,7 @@ def gated(before: dict[str, bytes]) -> Gate:
             after[path] = text.replace(old, new, 1).encode()
         top = f"# Changelog\n\n## Unreleased\n\n### Data: weaker\n{entry}\n" if entry else ""
         after[LOG] = log.encode() if log is not None else (top + BEFORE).encode()
-        return list(gate(Version("before", Memory(before)), Version("after", Memory(after))))
+        return list(gate(Version("before", Held(before)), Version("after", Held(after))))
 
     return ask
 
@@ -83,7 +83,7 @@ def test_the_section_that_compare_prints_satisfies_the_gate(gated: Gate, before:
     after = dict(before)
     for path, old, new in edits:
         after[path] = after[path].decode().replace(old, new, 1).encode()
-    found = compare_versions(Version("before", Memory(before)), Version("after", Memory(after)))
+    found = compare_versions(Version("before", Held(before)), Version("after", Held(after)))
     assert gated(*edits, log="# Changelog\n\n" + changelog.section(found) + "\n" + BEFORE) == []
 
 
@@ -236,5 +236,5 @@ def test_a_new_version_that_cannot_be_read_is_a_finding(gated: Gate) -> None:
 def test_an_old_entry_of_a_wheel_without_changelog_does_not_count_again(before: dict[str, bytes]) -> None:
     old = {path: content for path, content in before.items() if path != LOG}
     new = {**before, VEGETABLES: before[VEGETABLES].replace(BEANS.encode(), WEAK.encode())}
-    (found,) = gate(Version("wheel", Memory(old)), Version("after", Memory(new)))
+    (found,) = gate(Version("wheel", Held(old)), Version("after", Held(new)))
     assert "CHANGELOG.md does not name it" in found.message

@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 
 from stillroom.desk import prepare
+from stillroom.errors import BadPackage
+from stillroom.package import made
 from tests.repository import HOME, with_few_recipes
 
 READINGS = ("schedules/readings/schedules-first.csv", "schedules/readings/schedules-second.csv")
@@ -72,7 +74,13 @@ def test_the_registry_is_made_anew_only_where_the_schemas_say_another(tmp_path):
     for name in ("records", "tables"):
         source = HOME / f"validator/stillroom/package/{name}.py"
         (library / f"{name}.py").write_text(source.read_text(encoding="utf-8"), encoding="utf-8")
-    assert prepare.remade(str(HOME), str(library)) == ()
+    assert made.write(str(HOME), str(library)) == ()
     (library / "records.py").write_text("", encoding="utf-8")
-    assert prepare.remade(str(HOME), str(library)) == ("records.py",)
-    assert prepare.remade(str(HOME), str(library)) == ()
+    assert made.write(str(HOME), str(library)) == ("records.py",)
+    assert made.write(str(HOME), str(library)) == ()
+
+
+def test_a_schema_that_is_missing_is_one_line(tmp_path):
+    (tmp_path / "datapackage.json").write_text('{"resources": [{"name": "a", "path": "a.csv", "schema": "none.json"}]}')
+    with pytest.raises(BadPackage, match=r"the registry of tables cannot be made: FileNotFoundError: .*none\.json"):
+        made.write(str(tmp_path), str(tmp_path))

@@ -11,7 +11,6 @@ import pytest
 
 import stillroom
 from stillroom.commands.main import main
-from stillroom.recipes import scaling
 from stillroom.sheets import day_document, day_sheet, run_sheet
 from tests.conftest import table
 
@@ -144,7 +143,7 @@ def test_a_warning_does_not_reach_the_food_beside_it(food: str, words: str) -> N
 
 
 def test_a_recipe_does_not_inherit_what_does_not_carry() -> None:
-    said = " ".join(str(stated) for stated in scaling.recipe(stillroom.shelf(), "peach salsa").requires)
+    said = " ".join(str(stated) for stated in stillroom.recipe("peach salsa").requires)
     assert "peaches only" in said
     assert "mangoes" not in said
 
@@ -198,7 +197,7 @@ def test_jars_that_need_not_be_sterile_have_no_word_of_sterilizing() -> None:
 
 
 def test_a_recipe_and_a_run_sheet_say_how_jars_are_sterilized() -> None:
-    recipe = scaling.recipe(stillroom.shelf(), "apple butter")
+    recipe = stillroom.recipe("apple butter")
     assert [s.page for s in recipe.requires if "1 minute more for each further 1,000 ft" in s.text] == ["1-15"]
     plan = stillroom.plan("apple butter", jars=7, jar="pint", pack="hot", altitude="5280 ft", canner="boiling-water")
     for sheet in (run_sheet.html(plan, stillroom.shelf()), day_sheet.day_sheet(plan, stillroom.shelf())):

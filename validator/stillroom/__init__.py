@@ -322,9 +322,10 @@ def recipe(
         The data are damaged or missing.
     """
     from stillroom.recipes import scaling
+    from stillroom.recipes.recipe_question import Wanted
 
     question.speakable(food=food, jars=jars, jar=jar, pack=pack, variety=variety, column=column)
-    return scaling.recipe(shelf(), food, jars=jars, jar=jar, pack=pack, variety=variety, column=column, without=without)
+    return scaling.recipe(shelf(), Wanted(food, jars, jar, pack, variety, column, without))
 
 
 def judge(path: str) -> Judgement:

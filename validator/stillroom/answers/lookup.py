@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from stillroom.answers import conditions, wording
 from stillroom.answers.altitude import further_minutes, in_feet
-from stillroom.answers.answer import Answer, NoTestedSchedule, Option, Stated
+from stillroom.answers.answer import Answer, Citation, NoTestedSchedule, Option, Stated
 from stillroom.answers.charts import Band, Combination, band_at
 from stillroom.answers.names import plain
 from stillroom.answers.question import Question
@@ -150,6 +150,7 @@ class Lookup:
         self, cell: Schedule, fitting: _Fitting, facts: conditions.Facts, not_recommended: tuple[int, ...]
     ) -> Option:
         inches = {row.inches for row in facts.headspace}
+        cited = self.shelf.cite(cell.page, cell.source)
         return Option(
             minutes=cell.minutes,
             pressure_psi=cell.pressure_psi,
@@ -158,10 +159,10 @@ class Lookup:
             headspace_in=inches.pop() if len(inches) == 1 else None,
             headspace=facts.headspace,
             requires=facts.requires,
-            source=self.shelf.cite(cell.page, cell.source),
+            source=cited,
             page=cell.page,
             by_rule=None if fitting.rule is None else conditions.carried_by(self.shelf, fitting.rule),
-            cautions=(*_printed_so(cell), *facts.cautions),
+            cautions=(*_printed_so(cell, cited), *facts.cautions),
             not_recommended=not_recommended,
         )
 
@@ -186,10 +187,10 @@ class Lookup:
         return Stated.worded("follows", text, self.shelf.cite(relation.page, relation.source))
 
 
-def _printed_so(cell: Schedule) -> tuple[Stated, ...]:
+def _printed_so(cell: Schedule, cited: Citation) -> tuple[Stated, ...]:
     """Caution for a process of one minute, which looks like a slip and is none."""
     if cell.minutes != 1:
         return ()
     said = wording.process(cell.minutes, cell.pressure_psi)
     told = f"{said} is what the table prints; a longer process leaves more room for a slip."
-    return (Stated("printed-so", told, None, cell.page),)
+    return (Stated.worded("printed-so", told, cited),)

@@ -26,8 +26,9 @@ from stillroom.findings.opened import CheckedPackage
 from stillroom.package import files, made
 from stillroom.package.versions import folder_version, open_version
 
-LARGEST = 128 * 2**20
-"""Largest file that is hashed, bytes."""
+LARGEST = 4 * 2**20
+"""Largest datapackage.json that is read, bytes."""
+_CLEAN = "no findings"
 
 
 def renewed(root: str) -> tuple[str, ...]:
@@ -63,30 +64,6 @@ def renewed(root: str) -> tuple[str, ...]:
     return tuple(changed)
 
 
-def remade(root: str, library: str) -> tuple[str, ...]:
-    """Write the registry of tables of the library anew, where the schemas of a package say another.
-
-    Parameters
-    ----------
-    root : str
-        Folder of the package.
-    library : str
-        Folder of the modules ``records`` and ``tables``.
-
-    Returns
-    -------
-    tuple of str
-        Modules that changed.
-    """
-    changed = []
-    for name, code in made.made(root).items():
-        path = os.path.join(library, f"{name}.py")
-        if files.read(path, LARGEST).decode("utf-8") != code:
-            files.replace(path, code.encode())
-            changed.append(f"{name}.py")
-    return tuple(changed)
-
-
 def prepared(root: str, against: str | None, reviewed: bool) -> Iterator[str]:
     """Do every step, and say of each what it did.
 
@@ -111,14 +88,14 @@ def prepared(root: str, against: str | None, reviewed: bool) -> Iterator[str]:
     yield from (f"{file}: written anew" for file in after if after[file] != before.get(file))
     own = os.path.join(root, "validator", "stillroom", "package")
     if os.path.isdir(own):
-        yield from (f"{module}: made anew" for module in remade(root, own))
+        yield from (f"{module}: made anew" for module in made.write(root, own))
     if reviewed:
         yield from (f"{file}: hash renewed" for file in renewed(root))
     report = checks.report(CheckedPackage(root))
     if against is not None:
         report = report.joined(gate.findings(root, against), gate.NAME)
     yield from map(str, (*report.findings, *report.left_out, *report.broken))
-    yield "no findings" if report.ok else f"{len(report.findings)} findings"
+    yield _CLEAN if report.ok else f"{len(report.findings):,} finding{'' if len(report.findings) == 1 else 's'}"
     if against is not None:
         with open_version(against, root) as old, folder_version(root) as new:
             yield f"\nFor CHANGELOG.md:\n\n{changelog.section(compare_versions(old, new))}"
@@ -135,7 +112,7 @@ def main(words: list[str] | None = None) -> int:
     try:
         for line in prepared(asked.path, asked.against, asked.reviewed):
             sys.stdout.write(f"{line}\n")
-            clean = clean or line == "no findings"
+            clean = clean or line == _CLEAN
     except StillroomError as error:
         sys.stderr.write(f"stillroom: {error}\n")
         return 2

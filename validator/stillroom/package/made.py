@@ -15,10 +15,14 @@ import sys
 import textwrap
 from typing import Any
 
+from stillroom.errors import BadPackage
+from stillroom.package import files
+
 NAMES = {"cautions": "Statement", "exceptions": "Excused"}
 """Records that are not called like their table."""
 ATTRIBUTES = {"cautions": "statements"}
 """Tables that the library calls otherwise than their file."""
+_LARGEST = 2**20
 _READINGS, _SCHEDULE = "schedules/readings/", "schema/schedule.json"
 _RECORDS = '''\
 """Records: one frozen type per table that answers are made from, with the columns of its schema in their order.
@@ -148,15 +152,51 @@ def _entry(name: str, path: str, schema_file: str, schema: dict[str, Any]) -> st
     )
 
 
+def write(root: str, library: str) -> tuple[str, ...]:
+    """Write the registry into the library, where the schemas of a package say another.
+
+    Parameters
+    ----------
+    root : str
+        Folder of the package.
+    library : str
+        Folder of the modules ``records`` and ``tables``.
+
+    Returns
+    -------
+    tuple of str
+        Modules that changed.
+
+    Raises
+    ------
+    BadPackage
+        datapackage.json or a schema is missing, or is none; or a module cannot be written.
+    """
+    changed = []
+    try:
+        for name, code in made(root).items():
+            path = os.path.join(library, f"{name}.py")
+            if _now(path) != code.encode():
+                files.replace(path, code.encode())
+                changed.append(f"{name}.py")
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        raise BadPackage(f"the registry of tables cannot be made: {type(error).__name__}: {error}") from None
+    return tuple(changed)
+
+
+def _now(path: str) -> bytes | None:
+    try:
+        return files.read(path, _LARGEST)
+    except files.Unread:
+        return None
+
+
 def main() -> None:
     """Write the registry beside this module."""
     from stillroom.package.package import home
 
-    for name, code in made(home()).items():
-        path = os.path.join(os.path.dirname(os.path.abspath(__file__)), f"{name}.py")
-        with open(path, "w", encoding="utf-8") as file:
-            file.write(code)
-        sys.stdout.write(f"{name}.py written\n")
+    changed = write(home(), os.path.dirname(os.path.abspath(__file__)))
+    sys.stdout.write("".join(f"{module} made anew\n" for module in changed) or "the registry is what the schemas say\n")
 
 
 if __name__ == "__main__":

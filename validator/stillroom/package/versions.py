@@ -271,8 +271,14 @@ class _Archive:
         self.zip.close()
 
 
-class _Commit:
-    """Files of one git commit, as git stores them: no filter, attribute or checkout touches them."""
+class Held:
+    """Files held in memory, like those of a commit as git stores them: no filter, attribute or checkout touches them.
+
+    Parameters
+    ----------
+    contents : mapping of str to bytes
+        By path.
+    """
 
     def __init__(self, contents: Mapping[str, bytes]) -> None:
         self.contents = contents
@@ -293,7 +299,7 @@ def _commit(ref: str, beside: str) -> str | None:
     return found if found and _SHA.fullmatch(found) else None
 
 
-def _committed(name: str, beside: str, commit: str) -> _Commit:
+def _committed(name: str, beside: str, commit: str) -> Held:
     prefix = _git(beside, ["rev-parse", "--show-prefix"], 10_000)
     top = "" if prefix is None else prefix.decode("utf-8", "surrogateescape").rstrip("\n")
     wanted = [top + path for path in (*_TOP_FILES, *_TOP_FOLDERS)]
@@ -316,7 +322,7 @@ def _committed(name: str, beside: str, commit: str) -> _Commit:
     if len(sizes) > MOST_FILES:
         raise BadPackage(f"{name} holds {len(sizes):,} files; more than {MOST_FILES:,} are not read")
     _bounded(name, sizes)
-    return _Commit(_blobs(name, beside, blobs, sizes))
+    return Held(_blobs(name, beside, blobs, sizes))
 
 
 def _blobs(name: str, beside: str, blobs: Mapping[str, str], sizes: Mapping[str, int]) -> dict[str, bytes]:

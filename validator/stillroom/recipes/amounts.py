@@ -78,13 +78,14 @@ def raw_food(shelf: Shelf, food: str, asked: Asked) -> Iterable[RawFood]:
     if asked.jars is None or asked.jar is None:
         return
     rows = [row for row in buying.printed(food, shelf.package) if row.basis in buying.PER_JARS]
-    volume = {jar.id: jar.volume_fl_oz for jar in shelf.jars.values()}
     for variety in dict.fromkeys(row.variety for row in rows):
         row = min(
             (row for row in rows if row.variety == variety),
             key=lambda row: (row.jar != asked.jar, row.jar != asked.printed_jar, row.basis != "canner load"),
         )
-        low, high = buying.pounds(row, Fraction(asked.jars * volume[asked.jar], volume[row.jar]))
+        low, high = buying.pounds(
+            row, Fraction(asked.jars * shelf.jars[asked.jar].volume_fl_oz, shelf.jars[row.jar].volume_fl_oz)
+        )
         fills = str(row.jars_from) if row.jars_from == row.jars_to else f"{row.jars_from} to {row.jars_to}"
         yield RawFood(
             variety,

@@ -91,18 +91,13 @@ def _offers(shelf: Shelf, entry: Entry, asked: Asked, jar: str, chosen: str | No
     ]
     offers = [offer for offer in columns or yields if chosen is None or offer.column == chosen]
     fitting = [offer for offer in offers if offer.jar in (jar, asked.printed_jar)] or offers
-    volume = {name: size.volume_fl_oz for name, size in shelf.jars.items()}
-    return [
-        offer._replace(
-            low=_carried(offer.low, volume[offer.jar], volume[jar]),
-            high=_carried(offer.high, volume[offer.jar], volume[jar]),
-        )
-        for offer in fitting
-    ]
+    return [_carried(offer, shelf.jars[offer.jar].volume_fl_oz, shelf.jars[jar].volume_fl_oz) for offer in fitting]
 
 
-def _carried(jars: float, volume_from: int, volume_to: int) -> int:
-    return math.floor(jars * volume_from / volume_to)
+def _carried(offer: _Offer, printed_fl_oz: int, asked_fl_oz: int) -> _Offer:
+    """Carry a yield by volume to another jar; jars that would be filled in part do not count."""
+    low, high = (math.floor(jars * printed_fl_oz / asked_fl_oz) for jars in (offer.low, offer.high))
+    return offer._replace(low=low, high=high)
 
 
 def acid_in_a_jar(entry: Entry, column: str | None, fills: int) -> float:
@@ -117,5 +112,7 @@ def acid_in_a_jar(entry: Entry, column: str | None, fills: int) -> float:
 
 def acid_by_column(shelf: Shelf, entry: Entry) -> dict[str, float]:
     """Cups of recipe acid to a fluid ounce of jar, by printed column."""
-    volume = {jar.id: jar.volume_fl_oz for jar in shelf.jars.values()}
-    return {row["id"]: acid_in_a_jar(entry, row["id"], row["makes"]) / volume[row["jar"]] for row in entry["batches"]}
+    return {
+        row["id"]: acid_in_a_jar(entry, row["id"], row["makes"]) / shelf.jars[row["jar"]].volume_fl_oz
+        for row in entry["batches"]
+    }

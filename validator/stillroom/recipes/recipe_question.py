@@ -21,6 +21,18 @@ MOST_NAMES = 100
 """More ingredients than any recipe has."""
 
 
+class Wanted(NamedTuple):
+    """What is asked of a recipe, as it was said; see :func:`stillroom.recipe`."""
+
+    food: str
+    jars: int | str | None = None
+    jar: str | None = None
+    pack: str | None = None
+    variety: str | None = None
+    column: str | None = None
+    without: str | Iterable[str] | None = None
+
+
 class Asked(NamedTuple):
     """What is asked of a recipe, in ids; ``printed_jar``: jar whose amounts hold, ``rule``: what carries them."""
 
@@ -32,15 +44,7 @@ class Asked(NamedTuple):
     variety: str | None
 
 
-def read(
-    shelf: Shelf,
-    meaning: Meaning,
-    entry: Entry,
-    asked_jars: object,
-    jar: str | None,
-    pack: str | None,
-    variety: str | None,
-) -> Asked:
+def read(shelf: Shelf, meaning: Meaning, entry: Entry, wanted: Wanted) -> Asked:
     """Read what is asked of a recipe.
 
     Parameters
@@ -50,10 +54,7 @@ def read(
         The food that was named, and the only pack its kind is tested in.
     entry : Entry
         The printed recipe.
-    asked_jars : int, str or None
-        Jars to fill; needs ``jar``.
-    jar, pack, variety : str or None
-        As said.
+    wanted : Wanted
 
     Raises
     ------
@@ -62,12 +63,12 @@ def read(
     NoTestedSchedule
         A jar or pack that is not tested.
     """
-    jars = None if asked_jars is None else question.count("jars", asked_jars, MOST_JARS)
-    if jars is not None and jar is None:
+    jars = None if wanted.jars is None else question.count("jars", wanted.jars, MOST_JARS)
+    if jars is not None and wanted.jar is None:
         raise BadInput(f"{jars} jars of what size? Say the jar too: {wording.listed(entry['jars'])}")
-    jar_id = None if jar is None else shelf.words.jar(jar)
+    jar_id = None if wanted.jar is None else shelf.words.jar(wanted.jar)
     printed_jar, rule = (None, None) if jar_id is None else _printed_jar(shelf, entry, jar_id)
-    pack_id = None if pack is None else shelf.words.pack(pack)
+    pack_id = None if wanted.pack is None else shelf.words.pack(wanted.pack)
     if pack_id is not None and pack_id not in entry["packs"]:
         said = f"{wording.listed(entry['packs'])} pack is" if entry["packs"] else "the publication names no pack here"
         raise NoTestedSchedule(
@@ -75,7 +76,7 @@ def read(
             f"{entry['title']}: {pack_id} pack is not tested; {said}.",
             shelf.cite(entry["page"], entry["source"]),
         )
-    asked = Asked(jars, jar_id, printed_jar, rule, pack_id, _variety(entry, variety, jars))
+    asked = Asked(jars, jar_id, printed_jar, rule, pack_id, _variety(entry, wanted.variety, jars))
     if meaning.pack and pack_id not in (None, meaning.pack):
         raise refusal.other_kind(shelf, meaning, Combination("", pack_id, jar_id or "", ""), None)
     return asked

@@ -13,28 +13,18 @@ from stillroom.answers.conditions import STERILE, carried_by, sterilizing
 from stillroom.answers.shelf import Shelf
 from stillroom.recipes import amounts, batches, printed, recipe_notes, recipe_question
 from stillroom.recipes.printed import Entry, Recipe
-from stillroom.recipes.recipe_question import Asked, fits
+from stillroom.recipes.recipe_question import Asked, Wanted, fits
 
 
-def recipe(
-    shelf: Shelf,
-    food: str,
-    *,
-    jars: int | str | None = None,
-    jar: str | None = None,
-    pack: str | None = None,
-    variety: str | None = None,
-    column: str | None = None,
-    without: str | Iterable[str] | None = None,
-) -> Recipe:
+def recipe(shelf: Shelf, wanted: Wanted) -> Recipe:
     """Give the recipe of a food; see :func:`stillroom.recipe`."""
-    meaning = shelf.names.meaning(food, shelf.cite)
+    meaning = shelf.names.meaning(wanted.food, shelf.cite)
     entry = printed.read(shelf.package.root, meaning.food)
-    asked = recipe_question.read(shelf, meaning, entry, jars, jar, pack, variety)
-    column = recipe_question.read_column(entry, column)
+    asked = recipe_question.read(shelf, meaning, entry, wanted)
+    column = recipe_question.read_column(entry, wanted.column)
     made = batches.needed(shelf, entry, asked, column)
     column = made.column if made else column
-    left_out = recipe_question.left_out(shelf, entry, without)
+    left_out = recipe_question.left_out(shelf, entry, wanted.without)
     relation = shelf.relations.get(meaning.food)
     told = {key: tuple(_stated(shelf, entry, key, asked)) for key in
               ("may_change", "never_change", "cautions", "doubtful")}  # fmt: skip
@@ -87,13 +77,13 @@ def _stated(shelf: Shelf, entry: Entry, key: str, asked: Asked) -> Iterable[Stat
 
 
 def _requires(shelf: Shelf, food: str, asked: Asked) -> Iterable[Stated]:
-    relation = shelf.relations.get(food)
+    owner = shelf.owner(food)
     given: set[str] = set()
     told = False
     for row in shelf.package.conditions:
         statement = shelf.statements[row.statement]
         if (
-            row.food in (food, relation.follows if relation else food)
+            row.food in (food, owner)
             and statement.kind == "must"
             and (row.food == food or statement.carries == "yes")
             and (asked.pack is None or row.pack in ("", asked.pack))

@@ -3,12 +3,12 @@
 What it does
 ------------
 Reads the descriptor and every file it names, inside the package only. Each table of the library must be declared with
-the very file and schema that the library reads. Frictionless reads the files again by itself and
-enforces their schemas: types, constraints, unique columns, primary and foreign keys. The schedule tables are enforced a
-second time, by pandera, from the same schema file: each distinct cell is coerced to its type and held against its
-constraints, keys are looked for in all rows, and what a cell may refer to is given to pandera as a list, since it knows
-no references. A package of more than 20,000 rows is enforced by pandera alone, with the same findings, since
-Frictionless takes minutes there. A file in schedules/, shared/ or schema/ that is neither declared nor a recipe, a
+the very file and schema that the library reads. Frictionless reads the files again by itself and enforces their
+schemas: types, constraints, unique columns, primary and foreign keys. The schedule tables are enforced a second time,
+by pandera, from the same schema file: each distinct cell is coerced to its type and held against its constraints, keys
+are looked for in all rows, and what a cell may refer to is given to pandera as a list, since it knows no references. A
+package of more than 20,000 rows is enforced by pandera alone, with the same findings, since Frictionless takes minutes
+there. A file in schedules/, shared/ or schema/ that is neither declared nor a recipe, a
 demonstration or the schema of a document is a finding too, whatever its kind.
 
 Why it matters
