@@ -18,14 +18,14 @@ def jar(parser: argparse.ArgumentParser, *, required: bool = True) -> None:
     )
 
 
-def altitude(parser: argparse.ArgumentParser) -> None:
+def altitude(parser: argparse.ArgumentParser, *, required: bool = True) -> None:
     """Take an altitude."""
-    parser.add_argument("--altitude", required=True, help='with its unit, like "1650 ft" or "503 m"')
+    parser.add_argument("--altitude", required=required, help='with its unit, like "1650 ft" or "503 m"')
 
 
-def canner(parser: argparse.ArgumentParser, accepted: str) -> None:
+def canner(parser: argparse.ArgumentParser, accepted: str, *, required: bool = True) -> None:
     """Take a canner."""
-    parser.add_argument("--canner", required=True, help=accepted)
+    parser.add_argument("--canner", required=required, help=accepted)
 
 
 def pack(
