@@ -149,7 +149,7 @@ class Names:
                 raise self.refused(withheld, cite)
             if tested:
                 return tested
-        within = self._withheld_within(stems.ordered(readings[-1]))
+        within = next((which for words in readings if (which := self._withheld_within(stems.ordered(words)))), "")
         if within:
             raise self.refused(within, cite)
         raise self._unknown_food(name, readings[-1])
@@ -179,15 +179,13 @@ class Names:
     def _withheld_within(self, asked: tuple[str, ...]) -> str:
         """Id of what is withheld under the longest name of several words that stands, as it is, within a name.
 
-        Blank where a name of something tested, at least as long, stands within it too: then nobody knows what is meant.
+        Blank where a longer name of something tested stands within it too: then nobody knows what is meant.
         """
         _, ordered, _ = self._withheld
         for length in range(len(asked), 1, -1):
             parts = [asked[at : at + length] for at in range(len(asked) - length + 1)]
-            if any(part in self._names.ordered for part in parts):
-                return ""
             found = next((ordered[part] for part in parts if part in ordered), "")
-            if found:
+            if found or any(part in self._names.ordered for part in parts):
                 return found
         return ""
 
