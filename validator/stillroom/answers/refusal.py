@@ -27,8 +27,16 @@ class _Why(NamedTuple):
     source: Citation | None = None
 
 
-def untested(shelf: Shelf, food: str, asked: Combination, about: Left, altitude_ft: float) -> NoTestedSchedule:
-    """Refuse a combination without a row: the first thing that is untested names the code.
+class Why(NamedTuple):
+    """Why a combination is refused at any altitude, in a whole sentence; kept, so that asking again costs nothing."""
+
+    code: str
+    reason: str
+    source: Citation | None
+
+
+def why_untested(shelf: Shelf, food: str, asked: Combination, about: Left) -> Why:
+    """Say why a combination has no row: the first thing that is untested names the code.
 
     Parameters
     ----------
@@ -38,19 +46,18 @@ def untested(shelf: Shelf, food: str, asked: Combination, about: Left, altitude_
     asked : Combination
         What was looked up; blank where it was left out.
     about : dict
-        What was asked, to say what differs.
-    altitude_ft : float
-        Altitude, feet; only to say what differs.
+        What was asked, None where it was left out.
     """
     rows = shelf.chart_of(food)
     why = _canner(shelf, food, rows, asked) or _pack(shelf, rows, asked, about["pack"])
     why = why or _jar(shelf, food, rows, asked, about)
-    return NoTestedSchedule(
-        why.code,
-        f"{shelf.foods[food].title}: {why.reason}",
-        shelf.rules.cite(why.rule) if why.rule else why.source,
-        partial(nearest, shelf, food, about, altitude_ft),
-    )
+    cited = shelf.rules.cite(why.rule) if why.rule else why.source
+    return Why(why.code, f"{shelf.foods[food].title}: {why.reason}", cited)
+
+
+def untested(shelf: Shelf, food: str, why: Why, about: Left, altitude_ft: float) -> NoTestedSchedule:
+    """Refuse a combination without a row; altitude in feet, only to say what differs."""
+    return NoTestedSchedule(*why, partial(nearest, shelf, food, about, altitude_ft))
 
 
 def untested_word(shelf: Shelf, food: str, heard: Heard) -> NoTestedSchedule:
