@@ -15,7 +15,6 @@ from stillroom.answers.charts import Band, Combination, band_at
 from stillroom.answers.names import plain
 from stillroom.answers.question import Question
 from stillroom.answers.shelf import Shelf
-from stillroom.answers.words import read
 from stillroom.errors import BadInput
 from stillroom.package.records import Food, JarRule, Relation, Schedule
 
@@ -44,9 +43,9 @@ class Lookup:
     def find(self, said: Question) -> Answer:
         """Answer one question; see :func:`stillroom.find`."""
         shelf = self.shelf
-        jar_id = shelf.words.jar(said.jar)
-        canner_id = shelf.words.canner(said.canner)
-        pack_id = None if said.pack is None else shelf.words.pack(said.pack)
+        jar_id = shelf.words.one("jar", said.jar, shelf.cite)
+        canner_id = shelf.words.one("canner", said.canner, shelf.cite)
+        pack_id = None if said.pack is None else shelf.words.one("pack", said.pack)
         altitude_ft = in_feet(said.altitude)
         meaning = shelf.names.meaning(said.food, shelf.cite)
         form_id = self._form(meaning.food, meaning.form, said.form)
@@ -171,15 +170,9 @@ class Lookup:
     def _form(self, food: str, implied: str, said: str | None) -> str | None:
         if said is None:
             return implied or None
-        forms = {row.form: row.title for row in self.shelf.package.forms if row.food == food}
-        if not isinstance(said, str):
-            raise BadInput(f"form {said!r} is not text")
-        if not forms:
-            raise BadInput(f'form "{said[:40]}": the publication separates no forms of {food}; leave the form out')
-        words = {plain(form): form for form in forms} | {plain(title): form for form, title in forms.items()}
-        form = read("form", said, words, forms)
+        form = self.shelf.words.form(food, said).ids[0]
         if implied and form != implied:
-            raise BadInput(f'form "{said[:40]}" contradicts the name, which says {forms[implied]}')
+            raise BadInput(f'form "{said[:40]}" contradicts the name, which says {implied.replace("-", " ")}')
         return form
 
     def _follows(self, relation: Relation) -> Stated:

@@ -66,9 +66,9 @@ def read(shelf: Shelf, meaning: Meaning, entry: Entry, wanted: Wanted) -> Asked:
     jars = None if wanted.jars is None else question.count("jars", wanted.jars, MOST_JARS)
     if jars is not None and wanted.jar is None:
         raise BadInput(f"{jars} jars of what size? Say the jar too: {wording.listed(entry['jars'])}")
-    jar_id = None if wanted.jar is None else shelf.words.jar(wanted.jar)
+    jar_id = None if wanted.jar is None else shelf.words.one("jar", wanted.jar, shelf.cite)
     printed_jar, rule = (None, None) if jar_id is None else _printed_jar(shelf, entry, jar_id)
-    pack_id = None if wanted.pack is None else shelf.words.pack(wanted.pack)
+    pack_id = None if wanted.pack is None else shelf.words.one("pack", wanted.pack)
     if pack_id is not None and pack_id not in entry["packs"]:
         said = f"{wording.listed(entry['packs'])} pack is" if entry["packs"] else "the publication names no pack here"
         raise NoTestedSchedule(
