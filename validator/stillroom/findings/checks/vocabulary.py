@@ -182,7 +182,8 @@ def _against_own(package: CheckedPackage, name: str, own: str, column: str) -> I
     """A word in the form words are compared in, which is none of our own words for something else."""
     from stillroom.answers.names import plain
 
-    table, ours = package.table(name), {}
+    table = package.table(name)
+    ours: dict[tuple[str, str], str] = {}
     for _, row in package.table(own).numbered():
         which = row.get("form", row.get("id", ""))
         ours |= {(row.get("food", ""), plain(word)): which for word in (which, row["title"])}
