@@ -291,6 +291,13 @@ def test_what_people_use_in_place_of_a_canner_is_refused_with_what_a_publication
     assert caught.value.source is not None
 
 
+def test_who_says_pressure_cooker_is_told_how_to_tell_it_from_a_canner():
+    """Page 1-35: a canner holds at least four quart jars; smaller pans are not recommended."""
+    with pytest.raises(stillroom.NoTestedSchedule) as caught:
+        stillroom.find("peaches", pack="hot", jar="pint", altitude="0 ft", canner="pressure cooker")
+    assert "holds at least 4 quart jars. If yours does, and has a dial or a weighted gauge" in caught.value.reason
+
+
 def test_no_word_means_two_things():
     means: dict[str, set[str]] = {}
     for row in CANNER_WORDS:
