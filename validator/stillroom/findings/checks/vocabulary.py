@@ -180,7 +180,7 @@ def _canner_words(package: CheckedPackage) -> Iterator[Finding]:
 
 def _against_own(package: CheckedPackage, name: str, own: str, column: str) -> Iterator[Finding]:
     """A word in the form words are compared in, which is none of our own words for something else."""
-    from stillroom.answers.names import plain
+    from stillroom.answers.stems import plain
 
     table = package.table(name)
     ours: dict[tuple[str, str], str] = {}
