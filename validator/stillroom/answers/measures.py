@@ -1,4 +1,4 @@
-"""Kitchen: the measures of a kitchen, US customary, each as so many of another.
+"""Measures: the measures of a kitchen, US customary, each as so many of another.
 
 3 teaspoons make a tablespoon, 16 tablespoons a cup, 2 cups a pint, 2 pints a quart, 4 quarts a gallon (NIST Handbook
 44, appendix C, general tables of units of measurement).
