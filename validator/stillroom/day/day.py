@@ -9,7 +9,7 @@ import datetime
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stillroom.answers import question
+from stillroom.answers import dates, question
 from stillroom.answers.answer import Answer, Option, Stated
 from stillroom.answers.rulebook import Rulebook
 from stillroom.answers.wording import listed
@@ -162,7 +162,7 @@ def plan(
     rules = shelf.rules
     start_min = None if start is None else clock.minute_of_day(start)
     dial_psi, off = _dial(answer, option, gauge_reads_high_by, shelf)
-    canning_day = datetime.date.today() if on is None else gauge.day("canning day", on)
+    canning_day = datetime.date.today() if on is None else dates.day("canning day", on)
     overdue = _overdue(answer, gauge_tested, canning_day, shelf)
     planned = _loads(number, capacity.jars, answer.jar, option, rules)
     return Plan(
