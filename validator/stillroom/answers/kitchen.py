@@ -345,3 +345,36 @@ def sentence(taken: Sequence[Taken]) -> str:
         return ""
     named = f" file {files[0]}" if files[0] else ""
     return f"From your kitchen{named}: {', '.join(one.text for one in taken)}."
+
+
+def only(answers: Sequence[Answer]) -> Answer:
+    """Give the one answer of a question that must have one.
+
+    Raises
+    ------
+    BadInput
+        The kitchen has several canners that it may be canned in.
+    """
+    if len(answers) > 1:
+        canners = list(dict.fromkeys(answer.canner for answer in answers))
+        raise BadInput(f"your kitchen has {len(canners)} canners for this: say which, {wording.listed(canners)}")
+    return answers[0]
+
+
+def whole(said: Mapping[str, Any]) -> None:
+    """Refuse a question without altitude or canner.
+
+    Raises
+    ------
+    BadInput
+        Says what to write.
+    """
+    for key, example in (("altitude", "1650 ft"), ("canner", "dial")):
+        if said.get(key) is None:
+            raise BadInput(f'{key} is not said: write it, like "{example}", or once for all in a kitchen file')
+
+
+def none_found() -> str:
+    """Say that there is no kitchen file, where it was looked for, and how to make one."""
+    places = wording.listed([kitchen_file.shown(path) for path in kitchen_file.places()])
+    return f"there is no {places}: write one with stillroom kitchen"
