@@ -102,7 +102,7 @@ def _dial(answer: Answer, kitchen: Kitchen, shelf: Shelf) -> tuple[str, ...]:
     try:
         shows = [gauge.reading_for(option, kitchen.reads_high_by, shelf) for option in answer.options]
     except BadInput as error:
-        return (f"{error}.",)
+        return (f"{wording.capital(str(error))}.",)
     said = wording.capital(gauge_said(gauge.error_psi(kitchen.reads_high_by)))
     page = shelf.rules.rule("gauge-adjust-limit").page
     several = len(answer.options) > 1
