@@ -245,7 +245,7 @@ def _held(said: Mapping[str, Any], canner: str | None, at: str, shelf: Shelf) ->
 def _weights(said: Iterable[Any]) -> tuple[str, ...]:
     for weight in said:
         if not 0 < in_psi(weight, "weights") <= MOST_PSI:
-            raise BadInput(f'weights "{weight}" is no weight of a canner: write it like "10 psi"')
+            raise BadInput(f'weights "{weight}" is no weight of a canner: write it like "5 psi"')
     return tuple(str(weight).strip() for weight in said)
 
 

@@ -45,7 +45,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="JARS",
         help='jars the canner holds, like "quart 7, pint 9"; of several canners "dial: quart 7", repeated',
     )
-    parser.add_argument("--weight", action="append", metavar="PSI", help='a weight you own, like "10 psi"; repeated')
+    parser.add_argument("--weight", action="append", metavar="PSI", help='a weight you own, like "5 psi"; repeated')
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -169,7 +169,7 @@ def _asked() -> Said:
         title = stillroom.shelf().canners[canner].title
         _ask(said, f'Jars the {title} holds, like "quart 7, pint 9"', _held(said, canner, len(owned) > 1))
     if "weighted" in owned:
-        _ask(said, 'Weights you own, like "10 psi, 15 psi"', lambda text: {"weights": _parts(text)})
+        _ask(said, 'Weights you own, like "5 psi"; several with commas', lambda text: {"weights": _parts(text)})
     if not said:
         raise BadInput("nothing was answered: no kitchen file is written")
     return said
