@@ -46,7 +46,8 @@ def answers(lookup: Lookup, name: str, form: str | None) -> Iterator[tuple[objec
     for pack, jar, canner, feet in QUESTIONS:
         asked = (name, form, pack, jar, canner, feet)
         try:
-            yield asked, lookup.find(Question(name, jar, f"{feet} ft", canner, pack, form))
+            found = lookup.find(Question(name, jar, f"{feet} ft", canner, pack, form))
+            yield asked, None if found.understood else found  # the only pack: as good as naming it, which is asked too
         except StillroomError:
             yield asked, None
 

@@ -34,8 +34,8 @@ def house(kept: Kept) -> Kitchen:
     return stillroom.kitchen(kept(HOUSE))
 
 
-def asked(said: dict[str, Any], own: Kitchen | None) -> tuple[Any, tuple[Taken, ...]]:
-    return kitchen.answered(said, own, stillroom.shelf(), lambda whole: (stillroom.find(**whole),))
+def asked(said: dict[str, Any], own: Kitchen | None) -> tuple[stillroom.Answer, tuple[Taken, ...]]:
+    return kitchen.answered(said, own, stillroom.shelf(), stillroom.find)
 
 
 # a question
@@ -63,19 +63,34 @@ def test_what_a_question_says_wins_key_by_key(house: Kitchen) -> None:
 
 def test_a_low_acid_food_means_the_pressure_canner_of_the_two(house: Kitchen) -> None:
     # Above pH 4.6 only a pressure canner will do (page 1-8).
-    answers, taken = asked(BEANS, house)
-    assert [(answer.canner, answer.altitude_ft) for answer in answers] == [("dial", 1650)]
+    answer, taken = asked(BEANS, house)
+    assert (answer.canner, answer.altitude_ft) == ("dial", 1650)
     assert "boiling" not in kitchen.sentence(taken)
+    assert [str(understood) for understood in answer.understood] == [
+        "Altitude 1,650 ft: from your kitchen file kitchen.toml.",
+        "Dial-gauge pressure canner: from your kitchen file kitchen.toml.",
+    ]
 
 
 def test_an_acid_food_is_answered_for_both_canners_and_both_are_named(kept: Kept) -> None:
     # The worked examples of the publication: peaches, hot pack, quarts, 2,500 ft, take 30 minutes in boiling water
     # (page 1-23), and 10 minutes at 7 psi with a dial gauge (page 1-24).
     own = stillroom.kitchen(kept(HOUSE.replace("1650 ft", "2500 ft")))
-    answers, taken = asked(PEACHES, own)
-    found = [(answer.canner, answer.options[0].minutes, answer.options[0].pressure_psi) for answer in answers]
+    with pytest.raises(stillroom.SayWhich) as which:
+        asked(PEACHES, own)
+    found = [(one.canner, one.options[0].minutes, one.options[0].pressure_psi) for one in which.value.answers]
     assert found == [("boiling-water", 30, None), ("dial", 10, 7)]
-    assert "boiling-water canner and dial-gauge pressure canner" in kitchen.sentence(taken)
+    assert (which.value.what, which.value.choices) == ("canner", ("boiling-water canner", "dial-gauge pressure canner"))
+    assert all(one.understood[-1].how == "kitchen" for one in which.value.answers)
+
+
+def test_a_pack_that_is_left_out_too_is_asked_back_with_the_answers_of_every_canner(house: Kitchen) -> None:
+    with pytest.raises(stillroom.SayWhich) as which:
+        asked({**PEACHES, "pack": None}, house)
+    assert which.value.what == "pack"
+    assert {(one.canner, one.pack) for one in which.value.answers} == {
+        (canner, pack) for canner in ("boiling-water", "dial") for pack in ("hot", "raw")
+    }
 
 
 def test_a_kitchen_without_a_pressure_canner_gets_the_refusal_and_not_another_answer(kept: Kept) -> None:
@@ -100,7 +115,7 @@ def test_a_mistyped_food_is_refused_as_without_a_kitchen(house: Kitchen) -> None
 
 def test_python_reads_no_kitchen_unasked(kept: Kept) -> None:
     kept(ALONE)
-    with pytest.raises(BadInput, match="altitude is not said"):
+    with pytest.raises(BadInput, match="say the altitude"):
         stillroom.plan(**BEANS, jars=7)
 
 
@@ -146,7 +161,7 @@ def test_an_old_gauge_test_of_the_kitchen_warns_and_one_of_a_year_does_not(house
 
 
 def test_two_canners_that_both_fit_must_be_told_apart(house: Kitchen) -> None:
-    with pytest.raises(BadInput, match="your kitchen has 2 canners for this: say which, boiling-water or dial"):
+    with pytest.raises(stillroom.SayWhich, match="say which canner"):
         stillroom.plan(**PEACHES, jars=7, kitchen=house)
 
 
@@ -248,9 +263,7 @@ def test_the_plan_of_the_command_says_what_it_took_and_from_which_file(
     document = json.loads(capsys.readouterr().out)
     assert {taken["file"] for taken in document["from_kitchen"]} == {"kitchen.toml"}
     assert main([*words, "--no-kitchen"]) == 2
-    assert capsys.readouterr().err == (
-        'stillroom: altitude is not said: write it, like "1650 ft", or once for all in a kitchen file\n'
-    )
+    assert "say the altitude" in capsys.readouterr().err
 
 
 def test_a_named_kitchen_is_read_in_place_of_the_one_that_is_found(

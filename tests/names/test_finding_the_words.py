@@ -37,7 +37,11 @@ def test_a_slip_finds_the_food_among_the_first_candidates(slip: str, food: str) 
     assert food in _candidates(slip)[:4]
 
 
-@pytest.mark.parametrize("slip", [slip for slip in SLIPS if slip not in ("piccalilly", "beats")])
+NO_SLIPS = ("tomatoe juice", "sweet potatos", "cherrys", "piccalilly", "beats")
+"""Answered: another spelling of the plural, or a name that is listed."""
+
+
+@pytest.mark.parametrize("slip", [slip for slip in SLIPS if slip not in NO_SLIPS])
 def test_a_slip_is_never_answered_in_silence(slip: str) -> None:
     with pytest.raises(stillroom.UnknownFood) as unknown:
         stillroom.find(slip, jar="pint", altitude="0 ft", canner="dial")
@@ -81,4 +85,4 @@ def test_the_same_words_always_give_the_same_order() -> None:
     from stillroom.answers.names import Names
 
     for text in ("tomto", "sweet potatos", "relish"):
-        assert len({tuple(Names(stillroom.shelf().package).near(text)) for _ in range(3)}) == 1
+        assert len({tuple(Names(stillroom.shelf().package).nearness.near(text)) for _ in range(3)}) == 1

@@ -8,13 +8,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import nullcontext
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from stillroom.answers import question
-from stillroom.answers.answer import Answer, Citation, NoTestedSchedule, Option, Stated, Tested, UnknownFood
+from stillroom.answers.answer import (
+    AcidFor,
+    Answer,
+    Citation,
+    NoTestedSchedule,
+    Option,
+    Process,
+    SayWhich,
+    Stated,
+    Tested,
+    Understood,
+    UnknownFood,
+    written_by,
+)
 from stillroom.answers.lookup import Lookup
 from stillroom.answers.shelf import Shelf
 from stillroom.errors import BadInput, BadPackage, StillroomError
@@ -34,6 +47,7 @@ if TYPE_CHECKING:
     from stillroom.run.noted import Noted
 
 __all__ = [
+    "AcidFor",
     "Answer",
     "BadInput",
     "BadPackage",
@@ -49,12 +63,15 @@ __all__ = [
     "Noted",
     "Option",
     "Plan",
+    "Process",
     "Recipe",
     "Report",
+    "SayWhich",
     "Stated",
     "Step",
     "StillroomError",
     "Tested",
+    "Understood",
     "UnknownFood",
     "check",
     "compare",
@@ -111,43 +128,75 @@ def lookup() -> Lookup:
     return Lookup(shelf())
 
 
+def _written(writer: str) -> Callable[[Any], Any]:
+    """Write a result out with what stands above the answers and is loaded when something is to be shown."""
+
+    def write(result: Any) -> Any:
+        from importlib import import_module
+
+        module, name = writer.split(":")
+        written = getattr(import_module(f"stillroom.sheets.{module}"), name)
+        return written(result) if module == "documents" else written(result, shelf())
+
+    return write
+
+
+written_by(
+    text=_written("answer_sheet:answer_sheet"),
+    html=_written("answer_table:answer_table"),
+    document=_written("documents:answer"),
+    refusal=_written("documents:refusal"),
+    say_which=_written("documents:say_which"),
+)
+
+
 def find(
     food: str,
     *,
-    jar: str,
-    altitude: object,
-    canner: str,
+    jar: str | None = None,
+    altitude: object = None,
+    canner: str | None = None,
     pack: str | None = None,
     form: str | None = None,
 ) -> Answer:
     """Find the tested schedule for one food, packed one way, in one jar, in one canner, at one altitude.
 
+    People's words are understood, and what was understood is said back. What is left out is never assumed: where the
+    publication gives several answers, :class:`SayWhich` holds them all.
+
     Parameters
     ----------
     food : str
-        Id, title or another usual name; case does not matter. A misspelling gets suggestions, never a guess.
-    jar : str
-        ``half-pint``, ``12-ounce``, ``pint``, ``pint-and-half``, ``quart`` or ``half-gallon``.
-    altitude : str or pint quantity
-        With its unit, like ``"1650 ft"`` or ``"503 m"``. Below sea level counts as the lowest band.
-    canner : str
-        ``boiling-water``, ``dial``, ``weighted`` or ``steam`` (an atmospheric steam canner, by a derived rule).
+        Any name of it; case, number and the order of words do not matter. A misspelling gets suggestions, never a
+        guess. What must not be canned is refused whatever else is said.
+    jar : str, optional
+        ``half-pint``, ``12-ounce``, ``pint``, ``pint-and-half``, ``quart`` or ``half-gallon``, or words like
+        ``"16 oz"``. Needed for an answer.
+    altitude : str or pint quantity, optional
+        With its unit, like ``"1650 ft"`` or ``"503 m"``, or ``"sea level"``. Below sea level counts as the lowest
+        band. Needed for an answer.
+    canner : str, optional
+        ``boiling-water``, ``dial``, ``weighted`` or ``steam`` (an atmospheric steam canner, by a derived rule), or
+        words like ``"water bath"``; left out, or said only as ``"pressure canner"``: each that is tested.
     pack : str, optional
-        ``hot`` or ``raw``; left out where the publication names no pack.
+        ``hot`` or ``raw``; leave it out where the publication names no pack. Left out elsewhere: the only pack that is
+        tested, or else each.
     form : str, optional
         Where the publication separates forms, like ``with-bones``.
 
     Returns
     -------
     Answer
-        With at least one option: minutes, psi, headspace in inches, conditions, source and page.
+        With at least one option: minutes, psi, headspace in inches, acid, conditions, source and page.
 
     Raises
     ------
     BadInput
-        The question cannot be understood.
+        The question cannot be understood, or jar or altitude is left out.
+    SayWhich
+        Food, form, pack, canner or jar is left open, and several are tested.
     NoTestedSchedule
-        Nobody has tested it, or the publication says not to do it.
+        Nobody has tested it, or a publication says not to do it.
     BadPackage
         The data are damaged or missing.
     """
@@ -300,8 +349,7 @@ def plan(
     )
     own = kitchens.given(kitchen, shelf())
     said = {"food": food, "jar": jar, "altitude": altitude, "canner": canner, "pack": pack, "form": form}
-    answers, taken = kitchens.answered(said, own, shelf(), _asked_in_full)
-    answer = kitchens.only(answers)
+    answer, taken = kitchens.answered(said, own, shelf(), find)
     figures = {
         "holds": holds,
         "option_minutes": option_minutes,
@@ -310,13 +358,6 @@ def plan(
     }
     filled, lent = equipment.lent(figures, answer, own, day.canning_day(on), shelf())
     return day.plan(answer, shelf(), **filled, jars=jars, start=start, on=on, taken=(*taken, *lent))
-
-
-def _asked_in_full(said: dict[str, Any]) -> tuple[Answer]:
-    from stillroom.answers import kitchen as kitchens
-
-    kitchens.whole(said)
-    return (find(**said),)
 
 
 def recipe(

@@ -7,7 +7,7 @@ numbers, so that 304.8 m is 1,000 ft and not a hair above it.
 from __future__ import annotations
 
 import re
-from typing import Any
+from typing import Any, NamedTuple
 
 from stillroom.errors import BadInput
 
@@ -24,6 +24,15 @@ _THOUSANDS = re.compile(r"\.[0-9]{3}$")
 _FEET = frozenset(("ft", "ft.", "foot", "feet", "'", "\u2032"))
 _METRES = frozenset(("m", "m.", "metre", "metres", "meter", "meters"))
 _ACCEPTED = 'write it like "1650 ft" or "503 m"'
+
+
+class Height(NamedTuple):
+    feet: float
+    said: str
+
+
+def read(said: Any) -> Height:
+    return Height(in_feet(said), "")
 
 
 def in_feet(altitude: Any) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from stillroom.errors import StillroomError
@@ -72,6 +73,42 @@ class HeadspaceFor(NamedTuple):
     page: str
 
 
+class AcidFor(NamedTuple):
+    """Acid without which a schedule does not hold.
+
+    Attributes
+    ----------
+    acid : str
+        What it is, like ``bottled lemon juice`` or ``vinegar (5%)``.
+    quantity : float
+        How much, in ``unit``.
+    unit : str
+        Like ``tablespoon`` or ``cup``.
+    per : str
+        What that much is for: ``jar``, ``recipe``, a measure like ``quart``, or a printed size of a batch.
+    jar : str or None
+        Jar the amount is printed for; differs from the jar asked for where none is printed for that one.
+    use : str
+        ``jar`` (into each jar), ``batch`` (into what is cooked) or ``soak`` (a bath before).
+    note : str
+    source : Citation
+    page : str
+    alternatives : tuple of AcidFor
+        What may be taken in its place, as much as each says.
+    """
+
+    acid: str
+    quantity: float
+    unit: str
+    per: str
+    jar: str | None
+    use: str
+    note: str
+    source: Citation
+    page: str
+    alternatives: tuple[AcidFor, ...] = ()
+
+
 class Option(NamedTuple):
     """One tested process. Where an answer has several, the publication counts them as equal.
 
@@ -96,6 +133,8 @@ class Option(NamedTuple):
     cautions : tuple of Stated
     not_recommended : tuple of int
         Times, minutes, that the table prints in this band with "not recommended" in place of a pressure: no answers.
+    acid : tuple of AcidFor
+        The acid of ``requires``, as data.
     """
 
     minutes: int
@@ -110,6 +149,7 @@ class Option(NamedTuple):
     by_rule: Stated | None
     cautions: tuple[Stated, ...]
     not_recommended: tuple[int, ...] = ()
+    acid: tuple[AcidFor, ...] = ()
 
 
 def minded(option: Option) -> tuple[Stated, ...]:
@@ -117,8 +157,37 @@ def minded(option: Option) -> tuple[Stated, ...]:
     return tuple(stated for stated in option.cautions if stated.id != STANDING)
 
 
+class Understood(NamedTuple):
+    """How a part of a question was understood, where it was not said in words of this package.
+
+    Attributes
+    ----------
+    what : str
+        ``food``, ``form``, ``pack``, ``jar``, ``canner`` or ``altitude``.
+    said : str
+        The words; blank where it was left out.
+    means : str
+        What they were taken for, in words.
+    how : str
+        ``words`` (said in other words), ``only`` (left out, and nothing else is tested) or ``kitchen`` (from the
+        kitchen file named in ``said``).
+    """
+
+    what: str
+    said: str
+    means: str
+    how: str
+
+    def __str__(self) -> str:
+        if self.how == "only":
+            return f"{self.means[:1].upper()}{self.means[1:]}: the only {self.what} that is tested here."
+        if self.how == "kitchen":
+            return f"{self.means[:1].upper()}{self.means[1:]}: from your kitchen file {self.said}."
+        return f'"{self.said}" is taken as {self.means}.'
+
+
 class Answer(NamedTuple):
-    """The tested schedule for one question.
+    """The tested schedule for one question. Prints itself as text, and shows itself as a table in a notebook.
 
     Attributes
     ----------
@@ -136,6 +205,8 @@ class Answer(NamedTuple):
         Set when the publication sends this food to the process of another.
     options : tuple of Option
         At least one.
+    understood : tuple of Understood
+        What was understood from other words, taken as the only one tested, or taken from the kitchen file.
     """
 
     food: str
@@ -148,10 +219,31 @@ class Answer(NamedTuple):
     altitude_ft: float
     follows: Stated | None
     options: tuple[Option, ...]
+    understood: tuple[Understood, ...] = ()
+
+    def to_dict(self) -> dict[str, Any]:
+        """Lay the answer out as plain values, in the shape of schema/answer.json."""
+        return dict(_written("document", self))
+
+    def __str__(self) -> str:
+        return str(_written("text", self))
+
+    def _repr_html_(self) -> str:
+        return str(_written("html", self))
+
+
+class Process(NamedTuple):
+    """A tested time, minutes, and pressure, psi above the air outside (None in boiling water)."""
+
+    minutes: int
+    pressure_psi: int | None
 
 
 class Tested(NamedTuple):
-    """A tested combination near to what was asked. Not a substitute: it names what differs."""
+    """A tested combination near to what was asked. Not a substitute: it names what differs.
+
+    ``processes``: its equal options at the altitude asked for; none where it is not tested there.
+    """
 
     food: str
     form: str | None
@@ -162,6 +254,20 @@ class Tested(NamedTuple):
     altitude_to_ft: int | None
     page: str
     differs: tuple[str, ...]
+    processes: tuple[Process, ...] = ()
+
+    @property
+    def minutes(self) -> int | None:
+        """Time of the first process, minutes; None where it is not tested at the altitude asked for."""
+        return self.processes[0].minutes if self.processes else None
+
+    @property
+    def pressure_psi(self) -> int | None:
+        """Pressure of the first process, psi; None in boiling water, and where it is not tested at this altitude."""
+        return self.processes[0].pressure_psi if self.processes else None
+
+
+Near = Callable[[], tuple[Tested, ...]]
 
 
 class NoTestedSchedule(StillroomError, LookupError):
@@ -185,13 +291,24 @@ class NoTestedSchedule(StillroomError, LookupError):
         code: str,
         reason: str,
         source: Citation | None = None,
-        tested: tuple[Tested, ...] = (),
+        tested: tuple[Tested, ...] | Near = (),
     ) -> None:
         super().__init__(reason)
         self.code = code
         self.reason = printable(reason)
         self.source = source
-        self.tested = tested
+        self._tested = tested
+
+    @property
+    def tested(self) -> tuple[Tested, ...]:
+        """The tested combinations nearest to what was asked; ranked when they are first looked at."""
+        if callable(self._tested):
+            self._tested = self._tested()
+        return self._tested
+
+    def to_dict(self) -> dict[str, Any]:
+        """Lay the refusal out as plain values, in the shape of schema/answer.json."""
+        return dict(_written("refusal", self))
 
     def __reduce__(self) -> tuple[Any, ...]:
         return (type(self), (self.code, self.reason, self.source, self.tested))
@@ -212,3 +329,50 @@ class UnknownFood(NoTestedSchedule):
 
     def __reduce__(self) -> tuple[Any, ...]:
         return (type(self), (self.reason, self.suggestions))
+
+    def __str__(self) -> str:
+        return printable(f"{self.reason} {'; '.join(self.suggestions)}") if self.suggestions else self.reason
+
+
+class SayWhich(StillroomError, LookupError):
+    """Something was left open: food, form, pack or canner. No refusal: each meaning has its answer here.
+
+    Attributes
+    ----------
+    what : str
+        What to say: ``food``, ``form``, ``pack``, ``canner`` or ``jar``.
+    reason : str
+        One plain sentence.
+    answers : tuple of Answer
+        One complete answer for each meaning that is tested.
+    choices : tuple of str
+        The meanings in words, whether they have an answer here or not.
+    """
+
+    def __init__(self, what: str, reason: str, answers: tuple[Answer, ...] = (), choices: tuple[str, ...] = ()) -> None:
+        super().__init__(
+            f"say which {what}: {reason}: {'; '.join(choices)}" if choices else f"say which {what}: {reason}"
+        )
+        self.what = what
+        self.reason = printable(reason)
+        self.answers = answers
+        self.choices = choices
+
+    def to_dict(self) -> dict[str, Any]:
+        """Lay all answers out as plain values, in the shape of schema/answer.json."""
+        return dict(_written("say_which", self))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return (type(self), (self.what, self.reason, self.answers, self.choices))
+
+
+_WRITERS: dict[str, Callable[[Any], Any]] = {}
+
+
+def written_by(**writers: Callable[[Any], Any]) -> None:
+    """Name who writes results out as ``text``, ``html`` and documents; they stand above this floor and load late."""
+    _WRITERS.update(writers)
+
+
+def _written(kind: str, result: object) -> Any:
+    return _WRITERS[kind](result)

@@ -17,6 +17,10 @@ class Combination(NamedTuple):
     canner: str
 
 
+Left = dict[str, str | None]
+"""Form, pack, jar and canner as asked; None where it was left out."""
+
+
 class Band(NamedTuple):
     """An altitude band in feet with its printed cells, longest time first.
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from stillroom.answers import wording
 from stillroom.answers.altitude import further_minutes
-from stillroom.answers.answer import HeadspaceFor, Stated
+from stillroom.answers.answer import AcidFor, HeadspaceFor, Stated
 from stillroom.answers.charts import Combination
 from stillroom.answers.shelf import Shelf
 from stillroom.package.records import Acid, JarRule
@@ -31,11 +31,12 @@ _WHERE = {"jar": "Acid in each {jar}", "batch": "Acid", "soak": "Acid bath"}
 
 
 class Facts(NamedTuple):
-    """What goes with a printed row: requirements, cautions, and headspace in inches."""
+    """What goes with a printed row: requirements, cautions, headspace in inches, and the acid as data."""
 
     requires: tuple[Stated, ...]
     cautions: tuple[Stated, ...]
     headspace: tuple[HeadspaceFor, ...]
+    acid: tuple[AcidFor, ...]
 
 
 def facts(shelf: Shelf, food: str, at: Combination, printed_jar: str, altitude_ft: float) -> Facts:
@@ -57,9 +58,11 @@ def facts(shelf: Shelf, food: str, at: Combination, printed_jar: str, altitude_f
     """
     owner = shelf.owner(food)
     stated = list(_statements(shelf, food, owner, at, printed_jar, altitude_ft))
+    acid = _acid(shelf, food, at.jar, printed_jar) or _acid(shelf, owner, at.jar, printed_jar)
     return Facts(
+        acid=acid,
         requires=(
-            *(list(_acid(shelf, food, at.jar, printed_jar)) or _acid(shelf, owner, at.jar, printed_jar)),
+            *(_acid_sentence(shelf, needed, at.jar) for needed in acid),
             *(sentence for kind, sentence in stated if kind == "must"),
         ),
         cautions=(*(sentence for kind, sentence in stated if kind != "must"), shelf.standing),
@@ -100,25 +103,33 @@ def _headspace(shelf: Shelf, food: str, at: Combination, printed_jar: str) -> tu
     )
 
 
-def _acid(shelf: Shelf, food: str, jar: str, printed_jar: str) -> Iterable[Stated]:
+def _acid(shelf: Shelf, food: str, jar: str, printed_jar: str) -> tuple[AcidFor, ...]:
+    """Acid that the schedule of a food needs for a jar, the alternatives to each with it."""
     rows = [row for row in shelf.package.acid if row.food == food and row.use != "option"]
-    exact = any(row.jar == jar for row in rows)
-    for row in rows:
-        if row.jar not in ("", jar if exact else printed_jar):
-            continue
-        alternatives = [r for r in rows if row.any_of and (r.jar, r.use, r.any_of) == (row.jar, row.use, row.any_of)]
-        if alternatives and row is not alternatives[0]:
-            continue
-        where = _WHERE[row.use].format(jar=shelf.jars[row.jar].title if row.jar else "")
-        text = f"{where}: {wording.listed([_said(r) for r in alternatives or [row]])}"
-        if row.jar and row.jar != jar:
-            text += f"; no amount is printed for a {shelf.jars[jar].title}"
-        yield Stated("acid", text + ".", shelf.cite(row.page, row.source), row.page)
+    at = jar if any(row.jar == jar for row in rows) else printed_jar
+    groups: dict[tuple[str, str, str], list[AcidFor]] = {}
+    for place, row in enumerate(rows):
+        if row.jar in ("", at):
+            groups.setdefault((row.jar, row.use, row.any_of or f"row {place}"), []).append(_of_row(shelf, row))
+    return tuple(first._replace(alternatives=tuple(others)) for first, *others in groups.values())
 
 
-def _said(row: Acid) -> str:
-    note = f" ({row.note})" if row.note else ""
-    return f"{wording.units(row.quantity, row.unit)} of {row.acid}{_PER[row.per]}{note}"
+def _of_row(shelf: Shelf, row: Acid) -> AcidFor:
+    cited = shelf.cite(row.page, row.source)
+    return AcidFor(row.acid, row.quantity, row.unit, row.per, row.jar or None, row.use, row.note, cited, row.page)
+
+
+def _acid_sentence(shelf: Shelf, needed: AcidFor, jar: str) -> Stated:
+    where = _WHERE[needed.use].format(jar=shelf.jars[needed.jar].title if needed.jar else "")
+    text = f"{where}: {wording.listed([_said(each) for each in (needed, *needed.alternatives)])}"
+    if needed.jar and needed.jar != jar:
+        text += f"; no amount is printed for a {shelf.jars[jar].title}"
+    return Stated("acid", text + ".", needed.source, needed.page)
+
+
+def _said(acid: AcidFor) -> str:
+    note = f" ({acid.note})" if acid.note else ""
+    return f"{wording.units(acid.quantity, acid.unit)} of {acid.acid}{_PER[acid.per]}{note}"
 
 
 def _statements(

@@ -7,9 +7,10 @@ gives passes for a figure of the guide.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
-from stillroom.answers.answer import NoTestedSchedule, Option, Stated
+from stillroom.answers.answer import NoTestedSchedule, Option, Stated, Tested
 from stillroom.answers.refusal import nearest
 
 if TYPE_CHECKING:
@@ -20,7 +21,7 @@ TAKES = "boiling-water"
 """Canner whose rows are taken."""
 MANUAL, SEPARATE = "steam-canner-manual", "pasteurization-allowed"
 """Statement that every answer for a steam canner carries, and the one of a treatment that needs a canner of water."""
-_OF_THE_FOOD = ("withheld", "unknown-food", "form-needed", "pack-needed", "method-unsafe")
+_OF_THE_FOOD = ("withheld", "unknown-food", "method-unsafe")
 """Refusals that have nothing to do with the canner."""
 
 
@@ -57,7 +58,7 @@ def carried(
             f"{shelf.foods[food].title}: {min(option.minutes for option in boiled)} minutes at this altitude; "
             f"a steam canner may take only boiling-water processes of {limit} minutes or less, altitude included.",
             cited,
-            nearest(shelf, food, asked._asdict(), altitude_ft),
+            partial(nearest, shelf, food, asked._asdict(), altitude_ft),
         )
     said = f"{rule.statement}. Derived from {cited.author}, {cited.edition}; not part of the 2015 publication."
     manual = Stated(MANUAL, shelf.statement(MANUAL).text, None, None)
@@ -74,16 +75,18 @@ def reworded(refusal: NoTestedSchedule, canner: str) -> NoTestedSchedule:
     """Say a refusal of the boiling-water process for somebody who asked for a canner that takes it by a rule."""
     told = "" if refusal.code in _OF_THE_FOOD else " A steam canner takes only boiling-water processes."
     return NoTestedSchedule(
-        refusal.code,
-        f"{refusal.reason}{told}",
-        refusal.source,
-        tuple(
-            tested._replace(
-                differs=(
-                    f"canner: {tested.canner} instead of {canner}",
-                    *(said for said in tested.differs if not said.startswith("canner: ")),
-                )
+        refusal.code, f"{refusal.reason}{told}", refusal.source, lambda: _of_canner(refusal.tested, canner)
+    )
+
+
+def _of_canner(near: tuple[Tested, ...], canner: str) -> tuple[Tested, ...]:
+    """Say of what is tested nearest that it is not for the canner asked for either."""
+    return tuple(
+        tested._replace(
+            differs=(
+                f"canner: {tested.canner} instead of {canner}",
+                *(said for said in tested.differs if not said.startswith("canner: ")),
             )
-            for tested in refusal.tested
-        ),
+        )
+        for tested in near
     )

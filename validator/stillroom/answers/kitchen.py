@@ -8,25 +8,28 @@ one for another kitchen.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stillroom.answers import dates, question, wording
 from stillroom.answers.altitude import in_feet
-from stillroom.answers.answer import Answer, NoTestedSchedule
+from stillroom.answers.answer import Answer, NoTestedSchedule, SayWhich, Understood
 from stillroom.answers.pressure import in_psi
 from stillroom.errors import BadInput, StillroomError
 from stillroom.package import kitchen_file, schemas
 
 if TYPE_CHECKING:
     from stillroom.answers.shelf import Shelf
+    from stillroom.answers.words import Heard
 
 MOST_JARS = 100
 """More jars than any home canner holds: a slip of the pen (only guards against slips)."""
 MOST_PSI = 30
 """More than any weight of a home canner stands for: a slip of the pen (only guards against slips)."""
+_SETTLED_FIRST = ("food", "form", "pack", "canner", "jar")
+"""What is asked back, in this order."""
 _OF_THE_CANNER = ("method-unsafe", "canner-not-tested")
 """Refusals that speak of the canner alone; where another canner is at hand, its own refusal says more."""
 
@@ -185,11 +188,21 @@ def _altitude(said: object) -> str | None:
 
 
 def _canners(said: Any, shelf: Shelf) -> tuple[str, ...]:
-    canners = tuple(shelf.words.canner(one) for one in ([said] if isinstance(said, str) else said))
+    words = [said] if isinstance(said, str) else said
+    canners = tuple(_settled("canner", shelf.words.canner(word), word) for word in words)
     for number, canner in enumerate(canners):
         if canner in canners[:number]:
             raise BadInput(f'canner "{canner}" stands twice: write it once')
     return canners
+
+
+def _settled(what: str, heard: Heard, said: object) -> str:
+    """Give the one id that a word stands for; a kitchen has no place for what is open, untested or not recommended."""
+    if heard.withheld or heard.untested or not heard.ids:
+        raise BadInput(f"{what} {question.shown(said)} has no tested schedule: leave it out")
+    if len(heard.ids) > 1:
+        raise BadInput(f"{what} {question.shown(said)} may be {wording.listed(heard.ids)}: write which")
+    return heard.ids[0]
 
 
 def _reads_high_by(said: object) -> str | None:
@@ -218,7 +231,7 @@ def _holds(said: Mapping[str, Any], canners: tuple[str, ...], shelf: Shelf) -> t
         return _held(said, canners[0] if canners else None, "holds", shelf)
     found: list[Held] = []
     for key, value in said.items():
-        canner = shelf.words.canner(key)
+        canner = _settled("canner", shelf.words.canner(key), key)
         if canners and canner not in canners:
             raise BadInput(f'holds.{canner} is of no canner here: add "{canner}" to canner, or leave it out')
         if not value or any(held.canner == canner for held in found):
@@ -231,7 +244,7 @@ def _held(said: Mapping[str, Any], canner: str | None, at: str, shelf: Shelf) ->
     found: list[Held] = []
     for key, value in said.items():
         try:
-            jar = shelf.words.jar(key)
+            jar = _settled("jar", shelf.words.jar(key), key)
         except StillroomError as error:
             raise BadInput(f"{at}: {error}") from None
         if any(held.jar == jar for held in found):
@@ -282,13 +295,9 @@ def _taken_canners(file: str, canners: Iterable[str], shelf: Shelf) -> Taken:
     return Taken(file, "canner", wording.listed([shelf.canners[canner].title for canner in canners], "and"))
 
 
-Ask = Callable[[dict[str, Any]], Iterable[Answer]]
-"""Asks one whole question; gives the answers, or raises the refusal."""
-
-
 def answered(
-    said: Mapping[str, Any], kitchen: Kitchen | None, shelf: Shelf, ask: Ask
-) -> tuple[tuple[Answer, ...], tuple[Taken, ...]]:
+    said: Mapping[str, Any], kitchen: Kitchen | None, shelf: Shelf, ask: Callable[..., Answer]
+) -> tuple[Answer, tuple[Taken, ...]]:
     """Fill a question and ask it, in each canner of the kitchen where it names none.
 
     A low-acid food is answered for the pressure canner alone, since boiling water is refused; a food that may be canned
@@ -299,38 +308,59 @@ def answered(
     said, kitchen, shelf
         As for :func:`filled`.
     ask : callable
-        Asks one whole question: gives the answers, or raises the refusal.
+        Asks one whole question, like :func:`stillroom.find`.
 
     Returns
     -------
-    tuple of Answer, tuple of Taken
-        At least one answer; and what came from the kitchen, of the canners those that have an answer.
+    Answer, tuple of Taken
+        The answer, which says what came from the kitchen; and the same apart.
 
     Raises
     ------
+    SayWhich
+        Something is left open; the canner, where the food is tested in several of the kitchen.
     NoTestedSchedule
         No canner has a tested schedule. What came from the kitchen is a note of the exception.
     """
     asked, taken = filled(said, kitchen, shelf)
-    if kitchen is None or not isinstance(asked.get("canner"), tuple):
-        try:
-            return tuple(ask(asked)), taken
-        except NoTestedSchedule as error:
-            _noted(error, taken)
-            raise
+    of_kitchen = isinstance(asked.get("canner"), tuple)
     answers: list[Answer] = []
+    opened: list[SayWhich] = []
     refusals: list[NoTestedSchedule] = []
-    for canner in asked["canner"]:
+    for canner in asked["canner"] if of_kitchen else (asked.get("canner"),):
         try:
-            answers += ask({**asked, "canner": canner})
+            answers.append(ask(**{**asked, "canner": canner}))
+        except SayWhich as error:
+            opened.append(error)
+            answers += error.answers
         except NoTestedSchedule as error:
             refusals.append(error)
-    if not answers:
+    if not answers and not opened:
         refusal = next((error for error in refusals if error.code not in _OF_THE_CANNER), refusals[0])
         _noted(refusal, taken)
         raise refusal
-    canners = dict.fromkeys(answer.canner for answer in answers)
-    return tuple(answers), (*taken[:-1], _taken_canners(kitchen.file, canners, shelf))
+    if of_kitchen and kitchen is not None and answers:
+        met = dict.fromkeys(answer.canner for answer in answers)
+        taken = (*taken[:-1], _taken_canners(kitchen.file, met, shelf))
+    answers = [answer._replace(understood=(*answer.understood, *_understood_of(taken))) for answer in answers]
+    if opened or len(answers) > 1:
+        raise _which(answers, opened, shelf)
+    return answers[0], taken
+
+
+def _which(answers: list[Answer], opened: list[SayWhich], shelf: Shelf) -> SayWhich:
+    """Ask back for what is open in any canner of the kitchen, else for the canner."""
+    if opened:
+        first = min(opened, key=lambda error: _SETTLED_FIRST.index(error.what))
+        choices = dict.fromkeys(choice for error in opened if error.what == first.what for choice in error.choices)
+        return SayWhich(first.what, first.reason, tuple(answers), tuple(choices))
+    titles = tuple(dict.fromkeys(shelf.canners[answer.canner].title for answer in answers))
+    return SayWhich("canner", f"{answers[0].title} may be canned in each of your kitchen", tuple(answers), titles)
+
+
+def _understood_of(taken: Iterable[Taken]) -> Iterator[Understood]:
+    for one in taken:
+        yield Understood(one.key, one.file or "(in memory)", one.text, "kitchen")
 
 
 def _noted(error: NoTestedSchedule, taken: tuple[Taken, ...]) -> None:
@@ -345,33 +375,6 @@ def sentence(taken: Sequence[Taken]) -> str:
         return ""
     named = f" file {files[0]}" if files[0] else ""
     return f"From your kitchen{named}: {', '.join(one.text for one in taken)}."
-
-
-def only(answers: Sequence[Answer]) -> Answer:
-    """Give the one answer of a question that must have one.
-
-    Raises
-    ------
-    BadInput
-        The kitchen has several canners that it may be canned in.
-    """
-    if len(answers) > 1:
-        canners = list(dict.fromkeys(answer.canner for answer in answers))
-        raise BadInput(f"your kitchen has {len(canners)} canners for this: say which, {wording.listed(canners)}")
-    return answers[0]
-
-
-def whole(said: Mapping[str, Any]) -> None:
-    """Refuse a question without altitude or canner.
-
-    Raises
-    ------
-    BadInput
-        Says what to write.
-    """
-    for key, example in (("altitude", "1650 ft"), ("canner", "dial")):
-        if said.get(key) is None:
-            raise BadInput(f'{key} is not said: write it, like "{example}", or once for all in a kitchen file')
 
 
 def none_found() -> str:

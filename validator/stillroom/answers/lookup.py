@@ -8,14 +8,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from stillroom.answers import conditions, wording
-from stillroom.answers.altitude import further_minutes, in_feet
+from stillroom.answers import conditions, understanding, wording
+from stillroom.answers.altitude import further_minutes
 from stillroom.answers.answer import Answer, Citation, NoTestedSchedule, Option, Stated
-from stillroom.answers.charts import Band, Combination, band_at
-from stillroom.answers.names import plain
+from stillroom.answers.charts import Band, Combination, Left, band_at
+from stillroom.answers.names import Meaning
 from stillroom.answers.question import Question
 from stillroom.answers.shelf import Shelf
-from stillroom.answers.words import read
+from stillroom.answers.stems import plain
+from stillroom.answers.understanding import Asked
 from stillroom.errors import BadInput
 from stillroom.package.records import Food, JarRule, Relation, Schedule
 
@@ -28,6 +29,13 @@ class _Fitting(NamedTuple):
     rule: JarRule | None
 
 
+class _Separated(NamedTuple):
+    """Whether the publication separates forms of a food, and packs."""
+
+    forms: bool
+    packs: bool
+
+
 class Lookup:
     """Answers from one shelf; safe to keep and to share.
 
@@ -38,38 +46,65 @@ class Lookup:
 
     def __init__(self, shelf: Shelf) -> None:
         self.shelf = shelf
+        self._separates: dict[str, _Separated] = {}
         self._fits: dict[tuple[str, Combination], _Fitting] = {}
         self._options: dict[tuple[str, Combination, int, int], tuple[Option, ...]] = {}
 
     def find(self, said: Question) -> Answer:
         """Answer one question; see :func:`stillroom.find`."""
         shelf = self.shelf
-        jar_id = shelf.words.jar(said.jar)
-        canner_id = shelf.words.canner(said.canner)
-        pack_id = None if said.pack is None else shelf.words.pack(said.pack)
-        altitude_ft = in_feet(said.altitude)
-        meaning = shelf.names.meaning(said.food, shelf.cite)
-        form_id = self._form(meaning.food, meaning.form, said.form)
-        asked = Combination(form_id or "", pack_id or "", jar_id, canner_id)
-        if meaning.pack and asked.pack not in ("", meaning.pack):
+        meanings = shelf.names.meanings(said.food, shelf.cite)
+        asked = understanding.read(shelf, said, meanings)
+        if len(meanings) == len(asked.jars) == len(asked.canners) == 1:
+            form, separated = understanding.form_of(shelf, meanings[0], asked.form), self._separated(meanings[0].food)
+            if (form or not separated.forms) and (asked.pack is not None or not separated.packs):
+                at = Combination(form, asked.pack or "", asked.jars[0], asked.canners[0])
+                return self.answer(meanings[0], at, asked)
+        from stillroom.answers import which
+
+        return which.find(shelf, self.answer, meanings, asked)
+
+    def answer(self, meaning: Meaning, at: Combination, asked: Asked, about: Left | None = None) -> Answer:
+        """Answer for one food, one combination and one altitude, or refuse.
+
+        Parameters
+        ----------
+        meaning : Meaning
+        at : Combination
+            What is looked up; blank where the publication names none.
+        asked : Asked
+            What was said.
+        about : dict, optional
+            What to tell as asked in a refusal; all of ``at`` by default.
+
+        Raises
+        ------
+        NoTestedSchedule
+            Nothing fits.
+        """
+        shelf = self.shelf
+        if meaning.pack and at.pack not in ("", meaning.pack):
             from stillroom.answers import refusal
 
-            raise refusal.other_kind(shelf, meaning, asked, altitude_ft)
+            raise refusal.other_kind(shelf, meaning, at, asked.altitude_ft)
         relation = shelf.relations.get(meaning.food)
         return Answer(
             meaning.food,
             meaning.said or None,
             shelf.foods[meaning.food].title,
-            form_id,
-            pack_id,
-            jar_id,
-            canner_id,
-            altitude_ft,
+            at.form or None,
+            at.pack or None,
+            at.jar,
+            at.canner,
+            asked.altitude_ft,
             None if relation is None else self._follows(relation),
-            self.options(meaning.food, asked, pack_id, altitude_ft),
+            self.options(meaning.food, at, asked.altitude_ft, about),
+            asked.understood,
         )
 
-    def options(self, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> tuple[Option, ...]:
+    def options(
+        self, food: str, asked: Combination, altitude_ft: float, about: Left | None = None
+    ) -> tuple[Option, ...]:
         """Find the options of one combination at one altitude, in a canner of its own or by a derived rule, or refuse.
 
         Raises
@@ -78,12 +113,12 @@ class Lookup:
             Nothing fits.
         """
         if not self.shelf.canners[asked.canner].by_rule:
-            return self._printed_options(food, asked, pack, altitude_ft)
+            return self._printed_options(food, asked, altitude_ft, about)
         from stillroom.answers import derived
 
         taken = asked._replace(canner=derived.TAKES)
         try:
-            boiled = self._printed_options(food, taken, pack, altitude_ft)
+            boiled = self._printed_options(food, taken, altitude_ft, about)
         except NoTestedSchedule as error:
             raise derived.reworded(error, asked.canner) from None
         return derived.carried(self.shelf, food, asked, boiled, altitude_ft)
@@ -97,7 +132,7 @@ class Lookup:
         if text is None:
             chosen: Iterable[str] = by_id
         elif plain(text):
-            chosen = names.holding(text, most=len(by_id)) or names.near(text)
+            chosen = names.nearness.holding(text, most=len(by_id)) or names.nearness.near(text)
         else:
             raise BadInput("the words to look for are empty: leave them out to list every food")
         return tuple(food for food in map(by_id.__getitem__, chosen) if group in (None, food.group))
@@ -105,12 +140,12 @@ class Lookup:
     # which printed row fits
 
     def _printed_options(
-        self, food: str, asked: Combination, pack: str | None, altitude_ft: float
+        self, food: str, asked: Combination, altitude_ft: float, about: Left | None
     ) -> tuple[Option, ...]:
         key = (food, asked)
         fitting = self._fits.get(key)
         if fitting is None:
-            fitting = self._fits[key] = self._fitting(food, asked, pack, altitude_ft)
+            fitting = self._fits[key] = self._fitting(food, asked, altitude_ft, about)
         band = band_at(fitting.bands, altitude_ft)
         if band is None:
             from stillroom.answers import refusal
@@ -122,16 +157,16 @@ class Lookup:
             options = self._options[place] = self._tested_options(food, asked, fitting, band, altitude_ft)
         return options
 
-    def _fitting(self, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> _Fitting:
+    def _fitting(self, food: str, asked: Combination, altitude_ft: float, about: Left | None) -> _Fitting:
         rows = self.shelf.chart_of(food)
-        if asked in rows and not (pack is None and asked.pack):
+        if asked in rows:
             return _Fitting(rows[asked], asked.jar, None)
         rule = self.shelf.jar_rule(food, asked.jar)
         if rule is not None and asked._replace(jar=rule.takes) in rows:
             return _Fitting(rows[asked._replace(jar=rule.takes)], rule.takes, rule)
         from stillroom.answers import refusal
 
-        raise refusal.untested(self.shelf, food, asked, pack, altitude_ft)
+        raise refusal.untested(self.shelf, food, asked, about or _all_of(asked), altitude_ft)
 
     # from printed cells to options
 
@@ -164,23 +199,16 @@ class Lookup:
             by_rule=None if fitting.rule is None else conditions.carried_by(self.shelf, fitting.rule),
             cautions=(*_printed_so(cell, cited), *facts.cautions),
             not_recommended=not_recommended,
+            acid=facts.acid,
         )
 
-    # reading the question
-
-    def _form(self, food: str, implied: str, said: str | None) -> str | None:
-        if said is None:
-            return implied or None
-        forms = {row.form: row.title for row in self.shelf.package.forms if row.food == food}
-        if not isinstance(said, str):
-            raise BadInput(f"form {said!r} is not text")
-        if not forms:
-            raise BadInput(f'form "{said[:40]}": the publication separates no forms of {food}; leave the form out')
-        words = {plain(form): form for form in forms} | {plain(title): form for form, title in forms.items()}
-        form = read("form", said, words, forms)
-        if implied and form != implied:
-            raise BadInput(f'form "{said[:40]}" contradicts the name, which says {forms[implied]}')
-        return form
+    def _separated(self, food: str) -> _Separated:
+        known = self._separates.get(food)
+        if known is None:
+            rows = self.shelf.chart_of(food)
+            known = _Separated(any(at.form for at in rows), any(at.pack for at in rows))
+            self._separates[food] = known
+        return known
 
     def _follows(self, relation: Relation) -> Stated:
         text = f"Takes the process of {self.shelf.foods[relation.follows].title.lower()}."
@@ -194,3 +222,7 @@ def _printed_so(cell: Schedule, cited: Citation) -> tuple[Stated, ...]:
     said = wording.process(cell.minutes, cell.pressure_psi)
     told = f"{said} is what the table prints; a longer process leaves more room for a slip."
     return (Stated.worded("printed-so", told, cited),)
+
+
+def _all_of(at: Combination) -> Left:
+    return dict(zip(at._fields, at, strict=True))

@@ -1,28 +1,33 @@
-"""Names: from the words people use to one food, or to candidates; never a silent guess."""
+"""Names: from the words people use to the food they mean, to what is withheld, or to neither; never a silent guess.
+
+What is withheld is looked up before what is tested, first word for word, then by stems in their order, then in any
+order. Words that say nothing about a food are left out only where the name is not known with them.
+"""
 
 from __future__ import annotations
 
 import re
-import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from stillroom.answers.answer import Citation, NoTestedSchedule, UnknownFood
+from stillroom.answers import stems
+from stillroom.answers.answer import Citation, NoTestedSchedule, SayWhich, UnknownFood
+from stillroom.answers.stems import plain
 from stillroom.errors import BadInput
 from stillroom.package.package import Package
 from stillroom.package.records import Withheld
+from stillroom.screen import shown
 
-_WORD = re.compile(r"[^\W_]+")
+if TYPE_CHECKING:
+    from stillroom.answers.nearness import Nearness
+
 LONGEST = 120
 """Longest name that is looked at, characters."""
-
-
-def plain(text: str) -> str:
-    """Bring a name to the form names are compared in: lower case, no accents, words with one space between them."""
-    if not text.isascii():
-        text = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
-    return " ".join(_WORD.findall(text.casefold()))
+_KEPT = 10_000
+"""Most names whose meaning is kept."""
+_LATIN = re.compile(r"[^\W\d_a-z]")
+Cite = Callable[[str, str], Citation]
 
 
 class Meaning(NamedTuple):
@@ -38,10 +43,18 @@ class Meaning(NamedTuple):
     said: str = ""
 
 
-class Names:
-    """All names of one package: ids and titles of foods, then aliases, then names of what is withheld.
+class _Forms(NamedTuple):
+    """One set of names in the forms in which names are compared; each leads to what it stands for."""
 
-    Aliases are read only when an id or a title does not answer, names of what is withheld only when nothing does.
+    exact: dict[str, tuple[Meaning, ...]]
+    ordered: dict[tuple[str, ...], tuple[Meaning, ...]]
+    bag: dict[frozenset[str], tuple[Meaning, ...]]
+
+
+class Names:
+    """All names of one package: ids and titles of foods, other names, and names of what is withheld.
+
+    Other names are read only when an id or a title does not answer.
     """
 
     def __init__(self, package: Package) -> None:
@@ -50,24 +63,29 @@ class Names:
         self._own: dict[str, Meaning] = {}
         for food_id, title in self._titles.items():
             self._own[plain(food_id)] = self._own[plain(title)] = Meaning(food_id, "")
-        self._asked: dict[str, Meaning] = {}
+        self._asked: dict[str, tuple[Meaning, ...]] = {}
+        self._unknown: dict[str, tuple[str, tuple[str, ...]]] = {}
 
-    @cached_property
-    def _meanings(self) -> dict[str, Meaning]:
-        title_words = {food: _stems(title) for food, title in self._titles.items()}
-        given = {}
-        for alias in self._package.aliases:
-            said = "" if _stems(alias.alias) == title_words.get(alias.food) else alias.alias
-            given[plain(alias.alias)] = Meaning(alias.food, alias.form, alias.pack, said)
-        return {**given, **self._own}
+    def meaning(self, name: object, cite: Cite | None = None) -> Meaning:
+        """Find the one food a name means; see :meth:`meanings`.
 
-    def meaning(self, name: object, cite: Callable[[str, str], Citation] | None = None) -> Meaning:
-        """Find the one food a name means.
+        Raises
+        ------
+        SayWhich
+            It may mean several, which are named.
+        """
+        found = self.meanings(name, cite)
+        if len(found) > 1:
+            raise self.several(found)
+        return found[0]
+
+    def meanings(self, name: object, cite: Cite | None = None) -> tuple[Meaning, ...]:
+        """Find the foods a name may mean: one, or each of several where the name leaves it open.
 
         Parameters
         ----------
         name : str
-            Id, title or alias; case, accents and punctuation do not matter.
+            Id, title or another name; case, accents, punctuation and number do not matter, nor the order of words.
         cite : callable, optional
             Makes the citation of a refusal from a page and a source id, like
             :meth:`stillroom.answers.shelf.Shelf.cite`.
@@ -79,7 +97,7 @@ class Names:
         UnknownFood
             No such name, with suggestions.
         NoTestedSchedule
-            Code ``withheld``: a publication says not to can it.
+            Code ``withheld`` or ``no-process``: a publication says not to can it, or none gives a process for it.
         """
         known = self._asked.get(name) if isinstance(name, str) else None
         if known is not None:
@@ -89,140 +107,157 @@ class Names:
         words = plain(name[:LONGEST])
         if not words:
             raise BadInput(f'food "{name[:20]}" is empty: write its name, like "snap beans"')
-        found = self._own.get(words) or self._meanings.get(words)
-        if found is None:
-            raise self._not_found(name, words, cite)
-        if len(self._asked) < 10_000:
+        own = self._own.get(words)
+        found = (own,) if own is not None else self._meant(name, words, cite)
+        if len(self._asked) < _KEPT:
             self._asked[name] = found
         return found
 
-    def _not_found(self, name: str, words: str, cite: Callable[[str, str], Citation] | None) -> NoTestedSchedule:
-        entry = self.withheld(words)
-        if entry is not None:
-            instead = f" Instead: {entry.instead[0].lower()}{entry.instead[1:]}" if entry.instead else ""
-            said = "not recommended" if entry.code == "withheld" else "no tested process"
-            reason = f"{entry.title}: {said}. {entry.reason}{instead}"
-            return NoTestedSchedule(entry.code, reason, cite(entry.page, entry.source) if cite else None)
-        shown = name.strip() if len(name) <= 40 else name.strip()[:37] + "..."
-        holding = self.holding(words)
-        if len(holding) > 1:
-            several = tuple(self._titles[food] for food in holding)
-            return UnknownFood(f'"{shown}" may mean several foods: say which one.', several)
-        near = self._suggestions(words)
-        return UnknownFood(
-            f'no food is called "{shown}"' + ("; these names come near." if near else "; see stillroom foods."), near
-        )
+    def several(self, meanings: Iterable[Meaning]) -> SayWhich:
+        """Ask which of several foods is meant, without an answer for any."""
+        titles = tuple(dict.fromkeys(self._titles[meaning.food] for meaning in meanings))
+        return SayWhich("food", "this name stands for several tested foods", choices=titles)
 
-    @cached_property
-    def _withheld(self) -> list[tuple[frozenset[str], str]]:
-        """Names of what is withheld as sets of stems, with their ids; most words first."""
-        rows = [(_stems(name.alias), name.withheld) for name in self._package.withheld_names]
-        return sorted(rows, key=lambda row: (-len(row[0]), sorted(row[0])))
+    def refused(self, which: str, cite: Cite | None = None) -> NoTestedSchedule:
+        """Refuse what is withheld, with the reason, what to do instead and the page.
+
+        Parameters
+        ----------
+        which : str
+            Id in withheld.csv.
+        cite : callable, optional
+            As for :meth:`meanings`.
+        """
+        entry = self._entries[which]
+        instead = f" Instead: {entry.instead[0].lower()}{entry.instead[1:]}" if entry.instead else ""
+        said = "not recommended" if entry.code == "withheld" else "no tested process"
+        reason = f"{entry.title}: {said}. {entry.reason}{instead}"
+        return NoTestedSchedule(entry.code, reason, cite(entry.page, entry.source) if cite else None)
 
     def withheld(self, words: str) -> Withheld | None:
         """Find what is withheld under a name, in any number and word order, or with more words around it."""
-        asked = _stems(words)
-        named = next((which for stems, which in self._withheld if stems == asked), None) or next(
-            (which for stems, which in self._withheld if len(stems) > 1 and stems <= asked), None
-        )
-        return next((entry for entry in self._package.withheld if entry.id == named), None)
+        which = next((way for way in self._withheld_ways(tuple(self._readings(words, plain(words)))) if way), "")
+        which = which or self._withheld_within(stems.ordered(plain(words)))
+        return self._entries[which] if which else None
 
-    def holding(self, words: str, most: int = 20) -> list[str]:
-        """Ids of foods that have every word (or its beginning) in one of their names, closest names first."""
-        wanted = plain(words).split()
-        best: dict[str, tuple[int, int]] = {}
-        for name, meaning in self._meanings.items():
-            have = name.split()
-            if wanted and all(any(_same_word(w, h) for h in have) for w in wanted):
-                rank = (len(have) - len(wanted), len(name))
-                best[meaning.food] = min(rank, best.get(meaning.food, rank))
-        return sorted(best, key=lambda food: (best[food], food))[:most]
+    # from words to what they mean
 
-    def near(self, words: str, most: int = 6) -> list[str]:
-        """Ids of foods whose names hold some of the words or are spelled nearly so, best first."""
-        ranked = self._ranked(plain(words), {name: meaning.food for name, meaning in self._meanings.items()})
-        return [food for food, score in ranked if score >= 0.6 * ranked[0][1]][:most]
+    def _meant(self, name: str, words: str, cite: Cite | None) -> tuple[Meaning, ...]:
+        readings = tuple(dict.fromkeys(self._readings(name, words)))
+        for withheld, tested in zip(self._withheld_ways(readings), self._tested_ways(readings), strict=True):
+            if withheld:
+                raise self.refused(withheld, cite)
+            if tested:
+                return tested
+        within = next((which for words in readings if (which := self._withheld_within(stems.ordered(words)))), "")
+        if within:
+            raise self.refused(within, cite)
+        raise self._unknown_food(name, readings[-1])
 
-    def _suggestions(self, words: str, most: int = 6) -> tuple[str, ...]:
-        """Titles that come near, best first; what is withheld says so."""
-        named = {name: f"food {meaning.food}" for name, meaning in self._meanings.items()}
-        for row in self._package.withheld_names:
-            named.setdefault(plain(row.alias), f"withheld {row.withheld}")
-        titles = {f"food {food}": title for food, title in self._titles.items()}
-        titles |= {f"withheld {entry.id}": f"{entry.title} (not recommended)" for entry in self._package.withheld}
-        ranked = self._ranked(words, named)
-        best = max((score for which, score in ranked if which.startswith("food ")), default=0.0)
-        phrase = len(words.split()) > 1
-        kept = [
-            which
-            for which, score in ranked
-            if (score >= 0.6 * best if which.startswith("food ") else phrase and score > max(best, 0.7))
-        ]
-        return tuple(titles[which] for which in kept[:most])
+    def _readings(self, name: str, words: str) -> Iterator[str]:
+        """Ways to read a name: as it stands, turned round at comma or bracket, and without words that say nothing."""
+        turned = [plain(part) for part in re.split(r"[,()\u2013\u2014]", name)]
+        ways = (words, " ".join(part for part in reversed(turned) if part)) if len(turned) > 1 else (words,)
+        yield from ways
+        for way in ways:
+            told = " ".join(word for word in way.split() if word not in self._fillers)
+            if told and not all(word in stems.IDLE for word in told.split()):
+                yield told
 
-    def _ranked(self, words: str, named: dict[str, str]) -> list[tuple[str, float]]:
-        """Rank what names stand for by how near one of its names comes to the words: from 1 down to 0.5."""
-        wanted = words.split()
-        joined = words.replace(" ", "")
-        vocabulary = {word for name in named for word in name.split()}
-        alike = [{word: score for word in vocabulary if (score := _alike(w, word))} for w in wanted]
-        best: dict[str, float] = {}
-        for name, which in named.items():
-            have = name.split()
-            got = [max((scores.get(word, 0.0) for word in have), default=0.0) for scores in alike]
-            score = sum(got) / len(got) - 0.02 * max(0, len(have) - len(wanted))
-            together = name.replace(" ", "")
-            if together == joined:
-                score = 1.0
-            elif score < 0.9:
-                score = max(score, _lettered(joined, together))
-            if score >= 0.32 and score > best.get(which, 0.0):
-                best[which] = score
-        return sorted(best.items(), key=lambda item: (-item[1], item[0]))
+    def _withheld_ways(self, readings: tuple[str, ...]) -> Iterator[str]:
+        exact, ordered, anyhow = self._withheld
+        yield next((exact[words] for words in readings if words in exact), "")
+        yield next((ordered[key] for words in readings if (key := stems.ordered(words)) in ordered), "")
+        yield next((anyhow[bag] for words in readings if (bag := frozenset(stems.ordered(words))) in anyhow), "")
+
+    def _tested_ways(self, readings: tuple[str, ...]) -> Iterator[tuple[Meaning, ...]]:
+        names = self._names
+        yield next((names.exact[words] for words in readings if words in names.exact), ())
+        yield next((names.ordered[key] for words in readings if (key := stems.ordered(words)) in names.ordered), ())
+        yield next((names.bag[bag] for words in readings if (bag := stems.bag(words)) in names.bag), ())
+
+    def _withheld_within(self, asked: tuple[str, ...]) -> str:
+        """Id of what is withheld under the longest name of several words that stands, as it is, within a name.
+
+        Blank where a longer name of something tested stands within it too: then nobody knows what is meant.
+        """
+        _, ordered, _ = self._withheld
+        for length in range(len(asked), 1, -1):
+            parts = [asked[at : at + length] for at in range(len(asked) - length + 1)]
+            found = next((ordered[part] for part in parts if part in ordered), "")
+            if found or any(part in self._names.ordered for part in parts):
+                return found
+        return ""
+
+    def _unknown_food(self, name: str, words: str) -> UnknownFood:
+        kept = self._unknown.get(name)
+        if kept is None:
+            kept = self._not_found(name, words)
+            if len(self._unknown) < _KEPT:
+                self._unknown[name] = kept
+        return UnknownFood(*kept)
+
+    def _not_found(self, name: str, words: str) -> tuple[str, tuple[str, ...]]:
+        said = shown(name.strip())
+        holding = self.nearness.holding(words)
+        if len(holding) > 1:
+            return f'"{said}" may mean several foods: say which one.', tuple(self._titles[food] for food in holding)
+        near = self.nearness.suggestions(words)
+        if near:
+            return f'no food is called "{said}"; these names come near.', near
+        if _LATIN.search(plain(name)):
+            return f'no food is called "{said}", which has letters that are not Latin; see stillroom foods.', ()
+        return f'no food is called "{said}"; see stillroom foods.', ()
+
+    # tables of names, made when they are first needed
+
+    @cached_property
+    def nearness(self) -> Nearness:
+        """What comes near to a name."""
+        from stillroom.answers.nearness import Nearness
+
+        return Nearness(self._package, {name: found[0] for name, found in self._names.exact.items()}, self._fillers)
+
+    @cached_property
+    def _fillers(self) -> frozenset[str]:
+        return frozenset(row.word for row in getattr(self._package, "filler_words", ()))
+
+    @cached_property
+    def _entries(self) -> dict[str, Withheld]:
+        return {entry.id: entry for entry in self._package.withheld}
+
+    @cached_property
+    def _withheld(self) -> tuple[dict[str, str], dict[tuple[str, ...], str], dict[frozenset[str], str]]:
+        """Names of what is withheld with their ids: word for word, by stems in order, and by stems in any order."""
+        exact = {plain(row.alias): row.withheld for row in self._package.withheld_names}
+        ordered: dict[tuple[str, ...], str] = {}
+        for words, which in exact.items():
+            ordered.setdefault(stems.ordered(words), which)
+        anyhow: dict[frozenset[str], str] = {}
+        for key, which in ordered.items():
+            anyhow.setdefault(frozenset(key), which)
+        return exact, ordered, anyhow
+
+    @cached_property
+    def _names(self) -> _Forms:
+        exact: dict[str, tuple[Meaning, ...]] = {}
+        titles = {food: stems.bag(plain(title)) for food, title in self._titles.items()}
+        for row in getattr(self._package, "open_names", ()):
+            words = plain(row.name)
+            exact[words] = (*exact.get(words, ()), Meaning(row.food, row.form, "", row.name))
+        for alias in self._package.aliases:
+            words = plain(alias.alias)
+            said = "" if stems.bag(words) == titles.get(alias.food) else alias.alias
+            exact[words] = (Meaning(alias.food, alias.form, alias.pack, said),)
+        exact |= {words: (meaning,) for words, meaning in self._own.items()}
+        return _Forms(exact, _by(stems.ordered, exact), _by(stems.bag, exact))
 
 
-_STOP = frozenset(("a", "an", "and", "by", "for", "from", "in", "my", "of", "on", "or", "the", "to", "with"))
-
-
-def _stem(word: str) -> str:
-    """Bring singular and plural, and puree and pureed, together; only ever compared with another stem."""
-    if len(word) > 3:
-        word = word.removesuffix("s") if not word.endswith("ss") else word
-    if len(word) > 4 and word.endswith("ed"):
-        word = word[:-1]
-    word = word.rstrip("e") if len(word) > 4 else word
-    return word[:-1] + "i" if len(word) > 2 and word.endswith("y") else word
-
-
-def _stems(name: str) -> frozenset[str]:
-    return frozenset(_stem(word) for word in plain(name).split() if word not in _STOP)
-
-
-def _same_word(wanted: str, have: str) -> bool:
-    return have.startswith(wanted) or (
-        len(wanted) > 3 and wanted.rstrip("s").rstrip("e") == have.rstrip("s").rstrip("e")
-    )
-
-
-def _alike(wanted: str, have: str) -> float:
-    """How alike two words are: 1 the same, 0.95 the same but for number, else by letters in common; 0: not alike."""
-    if wanted == have:
-        return 1.0
-    if _stem(wanted) == _stem(have):
-        return 0.98
-    if len(wanted) > 2 and have.startswith(wanted):
-        return 0.9
-    if len(wanted) < 4 or abs(len(wanted) - len(have)) > 3:
-        return 0.0
-    return _lettered(wanted, have)
-
-
-def _lettered(wanted: str, have: str) -> float:
-    """Share of letters two words have in common in the same order; 0 below seven tenths."""
-    import difflib
-
-    matcher = difflib.SequenceMatcher(None, wanted, have)
-    if matcher.real_quick_ratio() < 0.7 or matcher.quick_ratio() < 0.7:
-        return 0.0
-    ratio = matcher.ratio()
-    return ratio * 0.95 if ratio >= 0.7 else 0.0
+def _by(form: Callable[[str], Any], exact: Mapping[str, tuple[Meaning, ...]]) -> dict[Any, tuple[Meaning, ...]]:
+    """Meanings by another form of their names; names that differ and are alike in this form leave the food open."""
+    by: dict[Any, dict[tuple[str, str, str], Meaning]] = {}
+    for words, meanings in exact.items():
+        kept = by.setdefault(form(words), {})
+        for meaning in meanings:
+            kept.setdefault(meaning[:3], meaning)
+    return {key: tuple(kept.values()) for key, kept in by.items()}

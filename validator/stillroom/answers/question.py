@@ -16,12 +16,12 @@ LONGEST_PATH = 4_096
 
 
 class Question(NamedTuple):
-    """What is asked of the schedules, as it was said; see :func:`stillroom.find`."""
+    """What is asked of the schedules, as it was said, None where left out; see :func:`stillroom.find`."""
 
     food: str
-    jar: str
-    altitude: object
-    canner: str
+    jar: str | None = None
+    altitude: object = None
+    canner: str | None = None
     pack: str | None = None
     form: str | None = None
 

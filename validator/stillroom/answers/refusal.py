@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from stillroom.answers import wording
-from stillroom.answers.answer import Citation, NoTestedSchedule, Tested
-from stillroom.answers.charts import Band, Chart, Combination, band_at
+from stillroom.answers.answer import Citation, NoTestedSchedule, Process, Tested
+from stillroom.answers.charts import Band, Chart, Combination, Left, band_at
 from stillroom.package.records import Schedule
 
 if TYPE_CHECKING:
     from stillroom.answers.names import Meaning
     from stillroom.answers.shelf import Shelf
+    from stillroom.answers.words import Heard
 
 
 _LARGEST = {"smoked-fish-jars": "pint"}
@@ -25,7 +27,7 @@ class _Why(NamedTuple):
     source: Citation | None = None
 
 
-def untested(shelf: Shelf, food: str, asked: Combination, pack: str | None, altitude_ft: float) -> NoTestedSchedule:
+def untested(shelf: Shelf, food: str, asked: Combination, about: Left, altitude_ft: float) -> NoTestedSchedule:
     """Refuse a combination without a row: the first thing that is untested names the code.
 
     Parameters
@@ -34,24 +36,30 @@ def untested(shelf: Shelf, food: str, asked: Combination, pack: str | None, alti
     food : str
         Food id.
     asked : Combination
-        What was asked; blank where it was left out.
-    pack : str or None
-        Pack as asked; None where it was left out.
+        What was looked up; blank where it was left out.
+    about : dict
+        What was asked, to say what differs.
     altitude_ft : float
         Altitude, feet; only to say what differs.
     """
     rows = shelf.chart_of(food)
-    why = _canner(shelf, food, rows, asked) or _form(rows, asked) or _pack(shelf, rows, asked, pack)
-    why = why or _jar(shelf, food, rows, asked)
-    about: dict[str, str | None] = {**asked._asdict(), "pack": pack}
-    if pack is None and not any(combination.pack for combination in rows):
-        about["pack"] = ""
+    why = _canner(shelf, food, rows, asked) or _pack(shelf, rows, asked, about["pack"])
+    why = why or _jar(shelf, food, rows, asked, about)
     return NoTestedSchedule(
         why.code,
         f"{shelf.foods[food].title}: {why.reason}",
         shelf.rules.cite(why.rule) if why.rule else why.source,
-        nearest(shelf, food, about, altitude_ft),
+        partial(nearest, shelf, food, about, altitude_ft),
     )
+
+
+def untested_word(shelf: Shelf, food: str, heard: Heard) -> NoTestedSchedule:
+    """Refuse a jar that people have and that no publication here has tested, before anything else is known."""
+    have = {combination.jar for combination in shelf.chart_of(food)}
+    by_size = sorted(shelf.jars.values(), key=lambda jar: jar.volume_fl_oz)
+    tested = wording.listed([jar.plural for jar in by_size if jar.id in have], "and")
+    said = heard.untested.removesuffix(".")
+    return NoTestedSchedule("jar-not-tested", f"{shelf.foods[food].title}: {said}. Tested jars: {tested}.")
 
 
 def other_kind(shelf: Shelf, meaning: Meaning, asked: Combination, altitude_ft: float | None) -> NoTestedSchedule:
@@ -79,7 +87,9 @@ def other_kind(shelf: Shelf, meaning: Meaning, asked: Combination, altitude_ft: 
         "pack-not-tested",
         f"{wording.capital(meaning.said)}: {asked.pack} pack is not tested for them.{why}",
         None if row is None else shelf.cite(row.page, row.source),
-        () if altitude_ft is None else nearest(shelf, meaning.food, asked._asdict(), altitude_ft, pack=meaning.pack),
+        ()
+        if altitude_ft is None
+        else partial(nearest, shelf, meaning.food, asked._asdict(), altitude_ft, pack=meaning.pack),
     )
 
 
@@ -92,7 +102,7 @@ def too_high(
         f"{shelf.foods[food].title}: the table for a {shelf.canners[asked.canner].title} ends at "
         f"{bands[-1].to_ft:,} ft; {wording.height(altitude_ft)} is above it.",
         _cited_band(shelf, bands[-1]),
-        nearest(shelf, food, asked._asdict(), altitude_ft),
+        partial(nearest, shelf, food, asked._asdict(), altitude_ft),
     )
 
 
@@ -103,7 +113,7 @@ def not_recommended(shelf: Shelf, food: str, asked: Combination, band: Band, alt
         f"{shelf.foods[food].title}: the table prints not recommended for "
         f"{wording.span(band.from_ft, band.to_ft)} in a {shelf.canners[asked.canner].title}.",
         _cited_band(shelf, band),
-        nearest(shelf, food, asked._asdict(), altitude_ft),
+        partial(nearest, shelf, food, asked._asdict(), altitude_ft),
     )
 
 
@@ -127,19 +137,9 @@ def _canner(shelf: Shelf, food: str, rows: Chart, asked: Combination) -> _Why | 
     return _Why("canner-not-tested", f"not tested in a {canner.title}; tested in a {wording.listed(tested)}.")
 
 
-def _form(rows: Chart, asked: Combination) -> _Why | None:
-    forms = list(dict.fromkeys(row.form for row in rows if row.form))
-    if asked.form or not forms:
-        return None
-    return _Why("form-needed", f"the times differ by form; say which: {wording.listed(forms)}.")
-
-
 def _pack(shelf: Shelf, rows: Chart, asked: Combination, pack: str | None) -> _Why | None:
     packs = list(dict.fromkeys(row.pack for row in rows if row.pack and row.canner == asked.canner))
-    if pack is None and packs:
-        says = "separates" if len(packs) > 1 else "tested only"
-        return _Why("pack-needed", f"the publication {says} {wording.listed(packs, 'and')} pack; say the pack.")
-    if pack is None or pack in packs:
+    if not pack or pack in packs:
         return None
     if not packs:
         return _Why("pack-not-tested", "the publication names no hot or raw pack here; leave the pack out.")
@@ -147,12 +147,19 @@ def _pack(shelf: Shelf, rows: Chart, asked: Combination, pack: str | None) -> _W
     return _Why("pack-not-tested", f"{pack} pack is not tested in a {canner}; {wording.listed(packs)} pack is.")
 
 
-def _jar(shelf: Shelf, food: str, rows: Chart, asked: Combination) -> _Why:
-    have = {row.jar for row in rows if row._replace(jar=asked.jar) == asked}
+def _jar(shelf: Shelf, food: str, rows: Chart, asked: Combination, about: Left) -> _Why:
+    have = {
+        row.jar
+        for row in rows
+        if row.canner == asked.canner
+        and (about["form"] is None or row.form == asked.form)
+        and (about["pack"] is None or row.pack == asked.pack)
+    }
     by_size = sorted(shelf.jars.values(), key=lambda jar: jar.volume_fl_oz)
     tested = wording.listed([jar.plural for jar in by_size if jar.id in have], "and")
     wanted = shelf.jars[asked.jar].plural
-    reason = f"not tested in {wanted}; tested jars for this pack and canner: {tested}."
+    for_what = "this canner" if about["pack"] is None else "this pack and canner"
+    reason = f"not tested in {wanted}; tested jars for {for_what}: {tested}."
     for row in shelf.package.conditions:
         largest = _LARGEST.get(row.statement) if row.food == food else None
         if largest and shelf.jars[asked.jar].volume_fl_oz > shelf.jars[largest].volume_fl_oz:
@@ -162,7 +169,7 @@ def _jar(shelf: Shelf, food: str, rows: Chart, asked: Combination) -> _Why:
 
 
 def nearest(
-    shelf: Shelf, food: str, asked: dict[str, str | None], altitude_ft: float, most: int = 6, pack: str = ""
+    shelf: Shelf, food: str, asked: Left, altitude_ft: float, most: int = 6, pack: str = ""
 ) -> tuple[Tested, ...]:
     """Rank the tested combinations of one food: fewest differences first, then the jar nearest in size.
 
@@ -192,11 +199,13 @@ def nearest(
             differs.append(f"altitude: {_reach(cells)} instead of {wording.height(altitude_ft)}")
         if differs:
             off = abs(size[combination.jar] - size[asked["jar"] or combination.jar])
-            ranked.append(((len(differs), off, combination), _tested(food, combination, cells, tuple(differs))))
+            processes = () if here is None else tuple(Process(cell.minutes, cell.pressure_psi) for cell in here.cells)
+            near = _tested(food, combination, cells, tuple(differs))._replace(processes=processes)
+            ranked.append(((len(differs), off, combination), near))
     return tuple(tested for _, tested in sorted(ranked, key=lambda item: item[0])[:most])
 
 
-def _differences(combination: Combination, asked: dict[str, str | None]) -> list[str]:
+def _differences(combination: Combination, asked: Left) -> list[str]:
     differs = []
     for field, has in zip(combination._fields, combination, strict=True):
         want = asked[field]

@@ -3,19 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from typing import NamedTuple
 
 from stillroom.answers import wording
-from stillroom.answers.names import plain
+from stillroom.answers.stems import plain
 from stillroom.errors import BadInput
 from stillroom.package.package import Package
 
 PACKS = ("hot", "raw")
 
 
+class Heard(NamedTuple):
+    """What a word was heard as: ids (several where it leaves that open), and the word itself where it is not ours."""
+
+    ids: tuple[str, ...]
+    said: str = ""
+    untested: str = ""
+    withheld: str = ""
+
+
 class Words:
     """Words for jars, canners and packs of one package."""
 
     def __init__(self, package: Package) -> None:
+        self._package = package
         self._jar_words = {
             plain(word): jar.id for jar in package.jars for word in (jar.id, jar.title, jar.plural, jar.abbreviation)
         }
@@ -26,7 +37,7 @@ class Words:
         self._jars = tuple(jar.id for jar in package.jars)
         self._canners = tuple(canner.id for canner in package.canners)
 
-    def jar(self, said: object) -> str:
+    def jar(self, said: object) -> Heard:
         """Read a jar size: its id, title, plural or abbreviation.
 
         Raises
@@ -34,9 +45,9 @@ class Words:
         BadInput
             No such jar.
         """
-        return read("jar", said, self._jar_words, self._jars)
+        return Heard((read("jar", said, self._jar_words, self._jars),))
 
-    def canner(self, said: object) -> str:
+    def canner(self, said: object) -> Heard:
         """Read a canner: its id or title.
 
         Raises
@@ -44,9 +55,9 @@ class Words:
         BadInput
             No such canner.
         """
-        return read("canner", said, self._canner_words, self._canners)
+        return Heard((read("canner", said, self._canner_words, self._canners),))
 
-    def pack(self, said: object) -> str:
+    def pack(self, said: object) -> Heard:
         """Read a pack: hot or raw.
 
         Raises
@@ -54,7 +65,13 @@ class Words:
         BadInput
             Neither.
         """
-        return read("pack", said, self._pack_words, PACKS)
+        return Heard((read("pack", said, self._pack_words, PACKS),))
+
+    def form(self, food: str, said: object) -> Heard:
+        """Form."""
+        rows = [row for row in self._package.forms if row.food == food]
+        words = {plain(word): row.form for row in rows for word in (row.form, row.title)}
+        return Heard((read("form", said, words, [row.form for row in rows]),))
 
 
 def read(what: str, said: object, words: Mapping[str, str], accepted: Collection[str]) -> str:
@@ -82,3 +99,8 @@ def read(what: str, said: object, words: Mapping[str, str], accepted: Collection
             return known
     shown = f'"{said[:40]}"' if isinstance(said, str) else repr(said)[:40]
     raise BadInput(f"{what} {shown} is not one of {wording.listed(list(accepted))}")
+
+
+def one(heard: Heard) -> str:
+    """Id."""
+    return heard.ids[0]

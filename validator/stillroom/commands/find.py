@@ -14,9 +14,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     common.food(parser)
     common.pack(parser)
-    common.jar(parser)
-    common.altitude(parser)
-    common.canner(parser, "boiling-water, dial, weighted or steam")
+    common.jar(parser, required=False)
+    common.altitude(parser, required=False)
+    common.canner(parser, "boiling-water, dial, weighted or steam; left out: each that is tested", required=False)
     common.form(parser)
     common.as_json(parser, "answer")
 

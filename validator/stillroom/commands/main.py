@@ -8,7 +8,7 @@ import os
 import sys
 from typing import NoReturn
 
-from stillroom.answers.answer import NoTestedSchedule
+from stillroom.answers.answer import NoTestedSchedule, SayWhich
 from stillroom.commands import BAD_INPUT, DONE, NO_TESTED_SCHEDULE, SUMMARIES
 from stillroom.errors import BadInput, StillroomError
 from stillroom.screen import printable
@@ -54,6 +54,8 @@ def _run(words: list[str]) -> int:
         status: int = module.run(asked)
     except NoTestedSchedule as error:
         status = _refused(error, as_document=getattr(asked, "json", False))
+    except SayWhich as error:
+        status = _left_open(error, as_document=getattr(asked, "json", False))
     sys.stdout.flush()
     return status
 
@@ -69,6 +71,19 @@ def _refused(error: NoTestedSchedule, *, as_document: bool) -> int:
 
         sys.stdout.write(answer_sheet.refusal_sheet(error, shelf()))
     return NO_TESTED_SCHEDULE
+
+
+def _left_open(error: SayWhich, *, as_document: bool) -> int:
+    if as_document:
+        from stillroom.sheets import documents
+
+        sys.stdout.write(documents.text(documents.say_which(error)))
+    else:
+        from stillroom import shelf
+        from stillroom.sheets import answer_sheet
+
+        sys.stdout.write(answer_sheet.say_which_sheet(error, shelf()))
+    return BAD_INPUT
 
 
 def main(words: list[str] | None = None) -> int:

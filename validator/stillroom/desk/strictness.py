@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
 from stillroom.answers.measures import TEASPOONS
-from stillroom.answers.names import plain
+from stillroom.answers.stems import plain
 from stillroom.package.tables import GROUPS, TABLES
 
 WEAKER, STRONGER, ADDED, WITHDRAWN, WORDING = "weaker", "stronger", "added", "withdrawn", "wording"
@@ -394,6 +394,7 @@ _SIDES: dict[str, _Side] = {
         _is(WITHDRAWN, "jar withdrawn"),
     ),
     "jar-rules": _Side({**_COMMON, "statement": sentence}, _ADDED, _LOST),
+    "filler-words": _Side({}, _is(ADDED, "new word left out of names"), _is(WITHDRAWN, "word left out no more")),
     "packs": _Side({**_COMMON, "title": _word_of("id", "title")("shared/packs.csv")}, _ADDED, _LOST),
     "gauges": _Side({**_COMMON, "title": _word_of("id", "title")("shared/gauges.csv")}, _ADDED, _LOST),
     "canners": _Side({**_COMMON, "title": _word_of("id", "title")("shared/canners.csv")}, _ADDED, _LOST),

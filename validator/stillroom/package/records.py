@@ -278,6 +278,14 @@ class Gauge(NamedTuple):
     page: Text
 
 
+class FillerWord(NamedTuple):
+    """Words that people put around the name of a food; left out where the name is not known with them. None may tell
+    one food from another (garden huckleberries are no huckleberries) (schema/filler-words.json).
+    """
+
+    word: Text
+
+
 class Canner(NamedTuple):
     """Canners one can ask for (schema/canners.json)."""
 

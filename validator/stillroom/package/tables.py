@@ -112,6 +112,7 @@ TABLES = {
     "jar-rules": Declared("shared/jar-rules.csv", "schema/jar-rules.json", ("food", "jar")),
     "packs": Declared("shared/packs.csv", "schema/packs.json", ("id",)),
     "gauges": Declared("shared/gauges.csv", "schema/gauges.json", ("id",)),
+    "filler-words": Declared("shared/filler-words.csv", "schema/filler-words.json", ("word",)),
     "canners": Declared("shared/canners.csv", "schema/canners.json", ("id",)),
     "rules": Declared("shared/rules.csv", "schema/rules.json", ("id",)),
     "practice": Declared("shared/practice.csv", "schema/practice.json", ("id",)),
@@ -152,6 +153,7 @@ class Tables:
     jar_rules = Kept("shared/jar-rules.csv", records.JarRule)
     packs = Kept("shared/packs.csv", records.Pack)
     gauges = Kept("shared/gauges.csv", records.Gauge)
+    filler_words = Kept("shared/filler-words.csv", records.FillerWord)
     canners = Kept("shared/canners.csv", records.Canner)
     rules = Kept("shared/rules.csv", records.Rule)
     practice = Kept("shared/practice.csv", records.Practice)

@@ -3,9 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
 from stillroom.answers import wording
-from stillroom.answers.answer import STANDING, Answer, NoTestedSchedule, Option, Tested, UnknownFood
+from stillroom.answers.answer import (
+    STANDING,
+    Answer,
+    NoTestedSchedule,
+    Option,
+    SayWhich,
+    Stated,
+    Tested,
+    UnknownFood,
+)
 from stillroom.answers.shelf import Shelf
 from stillroom.package.records import Food
 from stillroom.sheets import page
@@ -25,6 +35,7 @@ def answer_sheet(answer: Answer, shelf: Shelf) -> str:
         *(page.wrapped(f'Asked for as "{answer.asked}"') if answer.asked else []),
         *page.wrapped(f"{wording.capital(shelf.canners[answer.canner].title)}, {wording.height(answer.altitude_ft)}"),
     ]
+    lines += [line for understood in answer.understood for line in page.wrapped(str(understood))]
     if answer.follows:
         lines += ["", *page.wrapped(str(answer.follows))]
     lines += page.section("Required for safety:", map(str, first.requires))
@@ -49,6 +60,107 @@ def refusal_sheet(refusal: NoTestedSchedule, shelf: Shelf) -> str:
     near = "Tested nearest to it (not a substitute; what differs is named):"
     lines += page.section(near, (_near(tested, shelf) for tested in refusal.tested))
     return page.text([*lines, *page.foot(refusal.source, shelf.standing)])
+
+
+def say_which_sheet(error: SayWhich, shelf: Shelf) -> str:
+    """Write all answers to a question that leaves something open: what is the same once, then each meaning."""
+    if not error.answers:
+        lines = page.wrapped(f"Say which {error.what}: {error.reason}.")
+        return page.text([*lines, *page.items(error.choices), *page.foot(None, shelf.standing)])
+    first, shared = error.answers[0], _shared(error.answers)
+    lines = page.wrapped(", ".join(_same_for_all(error.answers, shelf)))
+    lines += [line for understood in first.understood for line in page.wrapped(str(understood))]
+    lines += page.wrapped(f"Left open: the {error.what} ({wording.listed(error.choices)}). Every answer:")
+    for told, group in _alike(error.answers, shelf).items():
+        lines += ["", *_in_short(told, group, shared)]
+    lines += page.section("Required for safety, whichever it is:", map(str, shared.requires))
+    pressures = [option.pressure_psi for answer in error.answers for option in answer.options]
+    if any(psi is not None for psi in pressures):
+        lines += ["", *_vent(shelf, "the canner" if None not in pressures else "a pressure canner")]
+    lines += page.section("Also note:", (str(stated) for stated in shared.cautions if stated.id != STANDING))
+    untold = [choice for choice in error.choices if not _has_answer(choice, error, shelf)]
+    lines += page.section("No tested schedule in this jar and canner, at this altitude:", untold)
+    return page.text([*lines, *page.foot(first.options[0].source, shelf.standing)])
+
+
+def _same_for_all(answers: tuple[Answer, ...], shelf: Shelf) -> list[str]:
+    """What is the same in every answer, in words."""
+    forms = {form.form: form.title for form in shelf.package.forms}
+    first = answers[0]
+    said = {
+        "food": first.title,
+        "form": forms.get(first.form or "", ""),
+        "pack": f"{first.pack} pack" if first.pack else "",
+        "jar": shelf.jars[first.jar].plural,
+        "canner": shelf.canners[first.canner].title,
+    }
+    same = [told for what, told in said.items() if len({getattr(answer, what) for answer in answers}) == 1]
+    return [wording.capital(told) if place == 0 else told for place, told in enumerate(filter(None, same))] + [
+        wording.height(first.altitude_ft)
+    ]
+
+
+class _Shared(NamedTuple):
+    """What every answer requires, and minds."""
+
+    requires: tuple[Stated, ...]
+    cautions: tuple[Stated, ...]
+
+
+def _shared(answers: tuple[Answer, ...]) -> _Shared:
+    options = [option for answer in answers for option in answer.options]
+    return _Shared(
+        tuple(said for said in options[0].requires if all(said in option.requires for option in options)),
+        tuple(said for said in options[0].cautions if all(said in option.cautions for option in options)),
+    )
+
+
+def _alike(answers: tuple[Answer, ...], shelf: Shelf) -> dict[str, Answer]:
+    """Answers under what they are for; those that differ in their pack alone stand together."""
+    forms = {form.form: form.title for form in shelf.package.forms}
+    several = {
+        what: len({getattr(answer, what) for answer in answers}) > 1
+        for what in ("food", "form", "pack", "jar", "canner")
+    }
+    groups: dict[tuple[object, ...], list[Answer]] = {}
+    for answer in answers:
+        groups.setdefault((answer.food, answer.form, answer.jar, answer.canner, answer.options), []).append(answer)
+    named = {}
+    for first, *others in groups.values():
+        packs = [answer.pack for answer in (first, *others) if answer.pack]
+        parts = [
+            first.title if several["food"] else "",
+            forms.get(first.form or "", "") if several["form"] else "",
+            f"{wording.listed(packs)} pack" if packs and several["pack"] else "",
+            shelf.jars[first.jar].plural if several["jar"] else "",
+            shelf.canners[first.canner].title if several["canner"] else "",
+        ]
+        named[wording.capital(", ".join(part for part in parts if part))] = first
+    return named
+
+
+def _in_short(told: str, answer: Answer, shared: _Shared) -> list[str]:
+    """Set one answer of several: its processes, and what it alone requires and minds."""
+    first = answer.options[0]
+    said = wording.listed([wording.process(option.minutes, option.pressure_psi) for option in answer.options])
+    band = wording.span(first.altitude_from_ft, first.altitude_to_ft)
+    own = [str(answer.follows)] if answer.follows else []
+    own += [" ".join(_not_recommended(first))] if first.not_recommended else []
+    own += [f"By rule: {first.by_rule}"] if first.by_rule else []
+    own += [f"Required: {stated}" for stated in first.requires if stated not in shared.requires]
+    own += [" ".join(_headspace(first))]
+    minded = dict.fromkeys(stated for option in answer.options for stated in option.cautions)
+    own += [str(stated) for stated in minded if stated not in shared.cautions and stated.id != STANDING]
+    return [*page.wrapped(f"{told}: {said} ({band}; page {first.page})."), *page.items(own)]
+
+
+def _has_answer(choice: str, error: SayWhich, shelf: Shelf) -> bool:
+    if error.what == "food":
+        return any(choice == answer.title for answer in error.answers)
+    if error.what == "form":
+        forms = {form.form: form.title for form in shelf.package.forms}
+        return any(choice == forms.get(answer.form or "") for answer in error.answers)
+    return True
 
 
 def foods_sheet(foods: Iterable[Food]) -> str:
@@ -87,14 +199,16 @@ def _headspace(option: Option) -> list[str]:
     return page.wrapped(f"Headspace: {wording.listed(said, 'and')} (page {option.headspace[0].page}).")
 
 
-def _vent(shelf: Shelf) -> list[str]:
+def _vent(shelf: Shelf, which: str = "the canner") -> list[str]:
     rule = shelf.rules.rule("vent-time")
     return page.wrapped(
-        f"Vent the canner {rule.value} minutes before pressurizing, then time from full pressure (page {rule.page})."
+        f"Vent {which} {rule.value} minutes before pressurizing, then time from full pressure (page {rule.page})."
     )
 
 
 def _near(tested: Tested, shelf: Shelf) -> str:
     words = [f"{tested.pack} pack" if tested.pack else "", tested.form or "", shelf.jars[tested.jar].plural]
     words.append(shelf.canners[tested.canner].title)
-    return f"{', '.join(w for w in words if w)} (page {tested.page}); differs in {'; '.join(tested.differs)}"
+    said = wording.listed([wording.process(*process) for process in tested.processes])
+    times = f": {said}" if said else ""
+    return f"{', '.join(w for w in words if w)}{times} (page {tested.page}); differs in {'; '.join(tested.differs)}"

@@ -6,10 +6,22 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from stillroom.answers.answer import Answer, Citation, NoTestedSchedule, Option, Stated, Tested, UnknownFood
+from stillroom.answers.answer import (
+    AcidFor,
+    Answer,
+    Citation,
+    NoTestedSchedule,
+    Option,
+    SayWhich,
+    Stated,
+    Tested,
+    UnknownFood,
+)
 from stillroom.package.records import Food
 
 Document = dict[str, Any]
+VERSION = "1.1"
+"""Version of schema/answer.json. What a key means never changes within a whole number; keys may come."""
 
 
 def text(document: Mapping[str, Any]) -> str:
@@ -35,6 +47,7 @@ def answer(found: Answer) -> Document:
     """Lay out an answer."""
     return {
         "kind": "answer",
+        "version": VERSION,
         "food": found.food,
         "asked": found.asked,
         "title": found.title,
@@ -45,6 +58,7 @@ def answer(found: Answer) -> Document:
         "altitude_ft": found.altitude_ft,
         "follows": stated(found.follows),
         "options": [_option(option) for option in found.options],
+        "understood": [understood._asdict() for understood in found.understood],
     }
 
 
@@ -52,6 +66,7 @@ def refusal(error: NoTestedSchedule) -> Document:
     """Lay out a refusal."""
     return {
         "kind": "refusal",
+        "version": VERSION,
         "code": error.code,
         "reason": error.reason,
         "source": _citation(error.source),
@@ -60,9 +75,21 @@ def refusal(error: NoTestedSchedule) -> Document:
     }
 
 
+def say_which(error: SayWhich) -> Document:
+    """Lay out every answer to a question that leaves something open."""
+    return {
+        "kind": "say-which",
+        "version": VERSION,
+        "what": error.what,
+        "reason": error.reason,
+        "choices": list(error.choices),
+        "answers": [answer(found) for found in error.answers],
+    }
+
+
 def foods(listed: Iterable[Food]) -> Document:
     """Lay out a list of foods."""
-    return {"kind": "foods", "foods": [food._asdict() for food in listed]}
+    return {"kind": "foods", "version": VERSION, "foods": [food._asdict() for food in listed]}
 
 
 def _option(option: Option) -> Document:
@@ -79,6 +106,15 @@ def _option(option: Option) -> Document:
         "by_rule": stated(option.by_rule),
         "cautions": [stated(said) for said in option.cautions],
         "not_recommended": list(option.not_recommended),
+        "acid": [_acid(acid) for acid in option.acid],
+    }
+
+
+def _acid(acid: AcidFor) -> Document:
+    return {
+        **acid._asdict(),
+        "source": _citation(acid.source),
+        "alternatives": [_acid(other) for other in acid.alternatives],
     }
 
 
@@ -92,4 +128,10 @@ def _citation(citation: Citation | None) -> Document | None:
 
 
 def _tested(tested: Tested) -> Document:
-    return {**tested._asdict(), "differs": list(tested.differs)}
+    return {
+        **tested._asdict(),
+        "differs": list(tested.differs),
+        "minutes": tested.minutes,
+        "pressure_psi": tested.pressure_psi,
+        "processes": [process._asdict() for process in tested.processes],
+    }

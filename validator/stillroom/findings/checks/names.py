@@ -68,7 +68,8 @@ def _every(package: CheckedPackage) -> Iterator[_Name]:
 
 
 def _twice(package: CheckedPackage) -> Iterator[Finding]:
-    from stillroom.answers.names import LONGEST, plain
+    from stillroom.answers.names import LONGEST
+    from stillroom.answers.stems import plain
 
     seen: dict[str, _Name] = {}
     for name in _every(package):

@@ -68,7 +68,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
 
 def _names(package: CheckedPackage) -> dict[str, str]:
-    from stillroom.answers.names import plain
+    from stillroom.answers.stems import plain
 
     names = {plain(row["alias"]): row["food"] for row in package.table("aliases").rows}
     for row in package.table("captions").rows:
@@ -79,7 +79,7 @@ def _names(package: CheckedPackage) -> dict[str, str]:
 
 
 def _named(name: str, names: dict[str, str]) -> str:
-    from stillroom.answers.names import plain
+    from stillroom.answers.stems import plain
 
     bracketed = _BRACKETED.fullmatch(name)
     return names.get(plain(name)) or (names.get(plain(bracketed[1]), "") if bracketed else "")

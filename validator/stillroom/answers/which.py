@@ -1,0 +1,169 @@
+"""Which: a question that leaves something open, answered for every meaning at once; never one meaning assumed.
+
+Where one pack alone is tested, or one canner, nothing is open: it is answered and named as the only one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+from stillroom.answers import derived, understanding, wording
+from stillroom.answers.answer import Answer, NoTestedSchedule, SayWhich, Understood
+from stillroom.answers.charts import Combination, Left
+
+if TYPE_CHECKING:
+    from stillroom.answers.names import Meaning
+    from stillroom.answers.shelf import Shelf
+    from stillroom.answers.understanding import Asked
+
+_SETTLED_FIRST = ("food", "form", "pack", "canner", "jar")
+"""What is asked back, in this order."""
+_TELLING = (
+    "altitude-not-tested",
+    "not-recommended",
+    "jar-not-tested",
+    "pack-not-tested",
+    "canner-not-tested",
+    "method-unsafe",
+)
+"""Codes of refusals, the most telling first, for a question whose every meaning is refused."""
+
+
+class _Tried(NamedTuple):
+    """One meaning of the question, with its answer or its refusal."""
+
+    meaning: Meaning
+    at: Combination
+    answer: Answer | None
+    refusal: NoTestedSchedule | None
+
+
+Answering = Callable[["Meaning", Combination, "Asked", Left], Answer]
+"""Answers for one meaning, one combination and what was asked; refuses with what was left out in mind."""
+
+
+def find(shelf: Shelf, answer: Answering, meanings: tuple[Meaning, ...], asked: Asked) -> Answer:
+    """Answer a question that leaves something out.
+
+    Parameters
+    ----------
+    shelf : Shelf
+    answer : callable
+    meanings : tuple of Meaning
+        What the food may be.
+    asked : Asked
+
+    Returns
+    -------
+    Answer
+        Where nothing but what is tested was left out.
+
+    Raises
+    ------
+    SayWhich
+        Several meanings are tested.
+    NoTestedSchedule
+        None is; the most telling refusal.
+    """
+    tried = [_try(shelf, answer, meaning, at, asked) for meaning in meanings for at in _meant(shelf, meaning, asked)]
+    answered = [one for one in tried if one.answer is not None]
+    if not answered:
+        raise min((one.refusal for one in tried if one.refusal), key=lambda error: _rank(error.code))
+    answers = tuple(one.answer for one in answered if one.answer is not None)
+    what = _open(tried, answered, asked)
+    if what is None:
+        return _only(shelf, answers[0], asked)
+    choices = _choices(shelf, what, tried if what in ("food", "form") else answered)
+    raise SayWhich(what, _reason(shelf, what, answers[0]), answers, choices)
+
+
+def _rank(code: str) -> int:
+    return _TELLING.index(code) if code in _TELLING else len(_TELLING)
+
+
+def _meant(shelf: Shelf, meaning: Meaning, asked: Asked) -> Iterator[Combination]:
+    """Combinations that one meaning of the food may stand for: every form, canner, jar and pack that was left out."""
+    rows = shelf.chart_of(meaning.food)
+    said = understanding.form_of(shelf, meaning, asked.form)
+    forms = [said] if said else list(dict.fromkeys(at.form for at in rows))
+    for form in forms:
+        for canner in asked.canners or tuple(shelf.canners):
+            for jar in asked.jars:
+                for pack in _packs(shelf, meaning, asked, Combination(form, "", jar, canner)):
+                    yield Combination(form, pack, jar, canner)
+
+
+def _packs(shelf: Shelf, meaning: Meaning, asked: Asked, at: Combination) -> tuple[str, ...]:
+    """Packs to look at: the one that was said, else those that are tested so, else none named."""
+    if asked.pack is not None:
+        return (asked.pack,)
+    rule = shelf.jar_rule(meaning.food, at.jar)
+    canner = derived.TAKES if shelf.canners[at.canner].by_rule else at.canner
+    have = dict.fromkeys(
+        row.pack
+        for row in shelf.chart_of(meaning.food)
+        if (row.form, row.canner) == (at.form, canner)
+        and row.jar in (at.jar, rule.takes if rule else at.jar)
+        and meaning.pack in ("", row.pack)
+    )
+    return tuple(have) or (meaning.pack,)
+
+
+def _try(shelf: Shelf, answer: Answering, meaning: Meaning, at: Combination, asked: Asked) -> _Tried:
+    named = any(row.pack for row in shelf.chart_of(meaning.food))
+    about: Left = {
+        "form": at.form if asked.form or meaning.form or not at.form else None,
+        "pack": asked.pack if asked.pack is not None or named else "",
+        "jar": at.jar,
+        "canner": at.canner if asked.canners else None,
+    }
+    try:
+        return _Tried(meaning, at, answer(meaning, at, asked, about), None)
+    except NoTestedSchedule as refusal:
+        return _Tried(meaning, at, None, refusal)
+
+
+def _open(tried: list[_Tried], answered: list[_Tried], asked: Asked) -> str | None:
+    """Name the first thing that is left open; None where nothing is.
+
+    A food or a form that was not said stays open even where one alone is tested: it is another thing in the jar.
+    """
+    open_ = {
+        "food": len({one.meaning.food for one in tried}) > 1,
+        "form": len({(one.meaning.food, one.at.form) for one in tried}) > 1,
+        "pack": len({one.at.pack for one in answered}) > 1,
+        "canner": len({one.at.canner for one in answered}) > 1,
+        "jar": len(asked.jars) > 1,
+    }
+    return next((what for what in _SETTLED_FIRST if open_[what]), None)
+
+
+def _only(shelf: Shelf, found: Answer, asked: Asked) -> Answer:
+    told = list(found.understood)
+    if asked.pack is None and found.pack:
+        told.append(Understood("pack", "", f"{found.pack} pack", "only"))
+    if len(asked.canners) != 1:
+        told.append(Understood("canner", "", shelf.canners[found.canner].title, "only"))
+    return found._replace(understood=tuple(told))
+
+
+def _choices(shelf: Shelf, what: str, tried: list[_Tried]) -> tuple[str, ...]:
+    forms = {(row.food, row.form): row.title for row in shelf.package.forms}
+
+    def said(one: _Tried) -> str:
+        if what == "food":
+            return shelf.foods[one.meaning.food].title
+        if what == "form":
+            return forms.get((shelf.owner(one.meaning.food), one.at.form), one.at.form)
+        if what == "pack":
+            return f"{one.at.pack} pack"
+        return shelf.canners[one.at.canner].title if what == "canner" else shelf.jars[one.at.jar].title
+
+    return tuple(dict.fromkeys(map(said, tried)))
+
+
+def _reason(shelf: Shelf, what: str, first: Answer) -> str:
+    if what == "food":
+        return "the name stands for several tested foods"
+    return f"{first.title} in {shelf.jars[first.jar].plural} at {wording.height(first.altitude_ft)} leaves it open"
