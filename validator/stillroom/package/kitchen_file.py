@@ -13,8 +13,6 @@ from typing import Any
 
 from stillroom import screen
 from stillroom.errors import BadInput
-from stillroom.package import documents, schemas
-from stillroom.package.documents import NotPlain
 
 NAME = "kitchen.toml"
 FOLDER = "stillroom"
@@ -79,9 +77,11 @@ def read(path: str) -> dict[str, Any]:
     BadInput
         No such file, too large, not UTF-8 or not TOML; names the file, and the line where it is known.
     """
+    from stillroom.package import documents, schemas  # looking for a file needs neither
+
     name = shown(path)
     try:
         return documents.plain_toml(schemas.text(path, name, WHAT), DEEPEST)
-    except NotPlain as error:
+    except documents.NotPlain as error:
         line = "" if error.line is None else f":{error.line}"
         raise BadInput(f"{name}{line}: {_NOT_PLAIN[error.kind].format(screen.shown(error.said, 120))}") from None
