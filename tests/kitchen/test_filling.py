@@ -245,8 +245,29 @@ def test_near_misses_boiling_water_another_gauge_and_an_owned_weight_need_no_not
     assert notes(house, **BEANS, altitude="0 ft", canner="weighted") == ()
     assert notes(weighing(kept, '["10 psi"]'), **BEANS, altitude="500 ft", canner="weighted") == ()
     assert len(notes(weighing(kept, '["15 psi"]'), **BEANS, altitude="500 ft", canner="weighted")) == 1
-    assert kitchen_sheet.notes(stillroom.find(**TOMATOES), None, stillroom.shelf()) == ()
-    assert kitchen_sheet.taken_lines(()) == []
+    assert kitchen_sheet.notes([stillroom.find(**TOMATOES)], None, stillroom.shelf()) == ()
+
+
+def test_beside_several_answers_the_gauge_is_told_once_for_all_of_them(house: Kitchen) -> None:
+    # Snap beans take 11 psi in quarts at 1,650 ft in either pack (page 4-9); peaches in boiling water take no dial.
+    def told(**said: Any) -> tuple[str, ...]:
+        with pytest.raises(stillroom.SayWhich) as which:
+            asked(said, house)
+        return kitchen_sheet.notes(which.value.answers, house, stillroom.shelf())
+
+    assert told(food="snap beans", jar="quart")[0].endswith("the dial must show at least 11.5 psi (page 1-20).")
+    assert told(**PEACHES)[0].endswith("the dial must show at least 6.5 psi (page 1-20).")
+    several = told(food="crushed tomatoes", jar="quart")[0]
+    assert several.startswith("Your gauge reads 0.5 psi high: ")
+    assert equipment.notes_on_all((), house, TODAY, stillroom.shelf()) == ()
+
+
+def test_beside_answers_of_several_pressures_the_note_says_how_much_more(house: Kitchen) -> None:
+    one, other = (stillroom.find(**BEANS, altitude=altitude, canner="dial") for altitude in ("1650 ft", "2500 ft"))
+    assert equipment.notes_on_all((one, other), house, TODAY, stillroom.shelf()) == (
+        "Your gauge reads 0.5 psi high: in each answer for it the dial must show at least 0.5 psi more than is printed "
+        "(page 1-20).",
+    )
 
 
 # the command

@@ -7,7 +7,7 @@ told with the name of the kitchen file.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
@@ -94,6 +94,23 @@ def notes(answer: Answer, kitchen: Kitchen | None, on: datetime.date, shelf: She
         except BadInput as error:
             return (f"{error}.",)
     return ()
+
+
+def notes_on_all(
+    answers: Iterable[Answer], kitchen: Kitchen | None, on: datetime.date, shelf: Shelf
+) -> tuple[str, ...]:
+    """Say beside several answers what a kitchen changes of those for a dial gauge, in one note for all of them."""
+    dial = [answer for answer in answers if answer.canner == "dial" and answer.options[0].pressure_psi is not None]
+    if kitchen is None or not dial:
+        return ()
+    told = [_dial(answer, kitchen, shelf) for answer in dial]
+    if len(set(told)) > 1 and kitchen.reads_high_by is not None:
+        off = gauge.error_psi(kitchen.reads_high_by)
+        page = shelf.rules.rule("gauge-adjust-limit").page
+        more = "the printed pressure" if off <= 0 else f"{gauge.shown(off)} psi more than is printed"
+        said = wording.capital(gauge_said(off))
+        told = [(f"{said}: in each answer for it the dial must show at least {more} (page {page}).",)]
+    return (*told[0], *_overdue(kitchen, on, shelf))
 
 
 def _dial(answer: Answer, kitchen: Kitchen, shelf: Shelf) -> tuple[str, ...]:

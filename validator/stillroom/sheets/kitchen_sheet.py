@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import datetime
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from stillroom.answers import wording
-from stillroom.answers.answer import Answer, Stated
-from stillroom.answers.kitchen import Held, Kitchen, Taken, sentence
+from stillroom.answers.answer import Answer
+from stillroom.answers.kitchen import Held, Kitchen
 from stillroom.answers.shelf import Shelf
 from stillroom.sheets import output, page
 
@@ -55,19 +55,16 @@ def _jars(holds: Iterable[Held], shelf: Shelf) -> str:
     return wording.listed([f"{held.jars} {shelf.jars[held.jar].plural}" for held in holds], "or")
 
 
-def taken_lines(taken: tuple[Taken, ...], notes: Iterable[str | Stated] = ()) -> list[str]:
-    """Set what came from a kitchen, and what the kitchen changes of the answer, after a blank line."""
-    said = [*([sentence(taken)] if taken else []), *map(str, notes)]
-    return ["", *(line for text in said for line in page.wrapped(text))] if said else []
-
-
-def notes(answer: Answer, kitchen: Kitchen | None, shelf: Shelf) -> tuple[str, ...]:
-    """Say beside an answer what the gauge and the weights of a kitchen change of it."""
+def notes(answers: Sequence[Answer], kitchen: Kitchen | None, shelf: Shelf) -> tuple[str, ...]:
+    """Say beside the answers of a question what the gauge and the weights of a kitchen change of them."""
     if kitchen is None or not (kitchen.reads_high_by or kitchen.tested or kitchen.weights):
         return ()
     from stillroom.day import equipment
 
-    return equipment.notes(answer, kitchen, datetime.date.today(), shelf)
+    today = datetime.date.today()
+    if len(answers) == 1:
+        return equipment.notes(answers[0], kitchen, today, shelf)
+    return equipment.notes_on_all(answers, kitchen, today, shelf)
 
 
 # the file
