@@ -72,7 +72,7 @@ def test_a_module_imports_only_from_the_rooms_below_its_own(path: Path) -> None:
     ("room", "line"),
     [
         ("answers", "from stillroom.recipes import printed"),
-        ("package", "from stillroom.answers.names import plain"),
+        ("package", "from stillroom.answers.stems import plain"),
         ("run", "def judge():\n    from stillroom.findings.opened import Table"),
         ("desk", "import stillroom.sheets.page"),
         ("findings", "from stillroom import find"),
