@@ -50,9 +50,10 @@ def test_every_key_is_read(kept: Kept) -> None:
 
 
 def test_words_of_people_are_understood_as_in_a_question(kept: Kept) -> None:
-    found = stillroom.kitchen(kept('canner = "Dial-gauge pressure canner"\nholds = { QT = 7, pints = 9 }\n'))
-    assert found.canners == ("dial",)
+    found = stillroom.kitchen(kept('canner = ["water bath", "dial gauge"]\nholds.dial = { qts = 7, "16 oz" = 9 }\n'))
+    assert found.canners == ("boiling-water", "dial")
     assert found.holds == (Held("dial", "quart", 7), Held("dial", "pint", 9))
+    assert stillroom.kitchen(kept('altitude = "sea level"')).altitude_ft == 0
 
 
 LINES = {
@@ -99,6 +100,9 @@ REFUSED = {
     "altitude = nan\n": "altitude nan",
     "altitude = true\n": "altitude True",
     'canner = "tall"\n': 'canner "tall" is not one of',
+    'canner = "pressure canner"\n': "pressure canner",
+    'canner = "oven"\n': "canner 'oven' is not for a kitchen: ",
+    'holds = { "4 oz" = 7 }\n': "holds: ",
     "canner = 5\n": "canner 5 does not fit: write the canner, like",
     "canner = []\n": "canner [] does not fit",
     'canner = ["dial", 5]\n': "canner 5 is not one of",

@@ -22,7 +22,6 @@ from stillroom.package import kitchen_file, schemas
 
 if TYPE_CHECKING:
     from stillroom.answers.shelf import Shelf
-    from stillroom.answers.words import Heard
 
 MOST_JARS = 100
 """More jars than any home canner holds: a slip of the pen (only guards against slips)."""
@@ -140,7 +139,7 @@ def understood(said: Mapping[str, Any], shelf: Shelf, file: str = "") -> Kitchen
     """
     try:
         return _understood(said, shelf, file)
-    except StillroomError as error:  # a canner that nobody has tested is refused by its own words
+    except BadInput as error:
         raise BadInput(f"{file}: {error}" if file else str(error)) from None
 
 
@@ -189,20 +188,18 @@ def _altitude(said: object) -> str | None:
 
 def _canners(said: Any, shelf: Shelf) -> tuple[str, ...]:
     words = [said] if isinstance(said, str) else said
-    canners = tuple(_settled("canner", shelf.words.canner(word), word) for word in words)
+    canners = tuple(_canner(word, shelf) for word in words)
     for number, canner in enumerate(canners):
         if canner in canners[:number]:
             raise BadInput(f'canner "{canner}" stands twice: write it once')
     return canners
 
 
-def _settled(what: str, heard: Heard, said: object) -> str:
-    """Give the one id that a word stands for; a kitchen has no place for what is open, untested or not recommended."""
-    if heard.withheld or heard.untested or not heard.ids:
-        raise BadInput(f"{what} {question.shown(said)} has no tested schedule: leave it out")
-    if len(heard.ids) > 1:
-        raise BadInput(f"{what} {question.shown(said)} may be {wording.listed(heard.ids)}: write which")
-    return heard.ids[0]
+def _canner(said: object, shelf: Shelf) -> str:
+    try:
+        return shelf.words.one("canner", said, shelf.cite)
+    except NoTestedSchedule as error:
+        raise BadInput(f"canner {question.shown(said)} is not for a kitchen: {error}") from None
 
 
 def _reads_high_by(said: object) -> str | None:
@@ -231,7 +228,7 @@ def _holds(said: Mapping[str, Any], canners: tuple[str, ...], shelf: Shelf) -> t
         return _held(said, canners[0] if canners else None, "holds", shelf)
     found: list[Held] = []
     for key, value in said.items():
-        canner = _settled("canner", shelf.words.canner(key), key)
+        canner = _canner(key, shelf)
         if canners and canner not in canners:
             raise BadInput(f'holds.{canner} is of no canner here: add "{canner}" to canner, or leave it out')
         if not value or any(held.canner == canner for held in found):
@@ -244,7 +241,7 @@ def _held(said: Mapping[str, Any], canner: str | None, at: str, shelf: Shelf) ->
     found: list[Held] = []
     for key, value in said.items():
         try:
-            jar = _settled("jar", shelf.words.jar(key), key)
+            jar = shelf.words.one("jar", key, shelf.cite)
         except StillroomError as error:
             raise BadInput(f"{at}: {error}") from None
         if any(held.jar == jar for held in found):
