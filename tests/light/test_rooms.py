@@ -30,7 +30,7 @@ BELOW = {
 """Rooms, and those each may import from; errors, extras and screen stand on top and may be imported by all."""
 PUBLIC_FROM = ("sheets", "commands")
 """Rooms that may ask ``stillroom`` itself."""
-PUBLIC_FUNCTIONS = ("find", "foods", "recipe", "plan", "judge", "check", "compare", "data")
+PUBLIC_FUNCTIONS = ("find", "foods", "recipe", "plan", "kitchen", "judge", "check", "compare", "data")
 
 
 def imports(code: str) -> Iterator[str]:

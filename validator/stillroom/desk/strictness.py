@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
-from stillroom.answers.kitchen import TEASPOONS
+from stillroom.answers.measures import TEASPOONS
 from stillroom.answers.stems import plain
 from stillroom.package.tables import GROUPS, TABLES
 
