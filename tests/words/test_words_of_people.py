@@ -136,7 +136,7 @@ def test_a_jar_that_people_have_and_nobody_here_has_tested_is_refused_with_a_rea
     with pytest.raises(stillroom.NoTestedSchedule) as caught:
         stillroom.find("peaches", pack="hot", jar=said, altitude="0 ft", canner="boiling-water")
     assert caught.value.code == "jar-not-tested"
-    assert caught.value.reason == heard.untested
+    assert heard.untested in caught.value.reason
 
 
 @pytest.mark.parametrize(

@@ -158,6 +158,7 @@ def find(
     canner: str | None = None,
     pack: str | None = None,
     form: str | None = None,
+    kitchen: Kitchen | str | os.PathLike[str] | None = None,
 ) -> Answer:
     """Find the tested schedule for one food, packed one way, in one jar, in one canner, at one altitude.
 
@@ -183,6 +184,8 @@ def find(
         tested, or else each.
     form : str, optional
         Where the publication separates forms, like ``with-bones``.
+    kitchen : Kitchen or path, optional
+        Fills altitude and canner where they are left out; see :func:`kitchen`. None: no kitchen file is read.
 
     Returns
     -------
@@ -200,6 +203,11 @@ def find(
     BadPackage
         The data are damaged or missing.
     """
+    if kitchen is not None:
+        from stillroom.answers import kitchen as kitchens
+
+        said = {"food": food, "jar": jar, "altitude": altitude, "canner": canner, "pack": pack, "form": form}
+        return kitchens.answered(said, kitchens.given(kitchen, shelf()), shelf(), find)[0]
     question.speakable(food=food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
     return lookup().find(question.Question(food, jar, altitude, canner, pack, form))
 
@@ -265,7 +273,7 @@ def kitchen(path: str | os.PathLike[str] | None = None) -> Kitchen:
     Returns
     -------
     Kitchen
-        To be handed to :func:`plan`; nothing reads a kitchen file unasked.
+        To be handed to :func:`find` and :func:`plan`; nothing reads a kitchen file unasked.
 
     Raises
     ------
