@@ -17,9 +17,10 @@ import stillroom
 from stillroom.errors import BadInput, StillroomError
 from tests.trials import trials
 
-FIND = {"food": "snap beans", "jar": "pint", "altitude": "0 ft", "canner": "dial", "pack": "raw", "form": None}
+FIND = {"food": "snap beans", "jar": "pint", "altitude": "0 ft", "canner": "dial", "pack": "raw", "form": None,
+        "kitchen": None}  # fmt: skip
 PLAN = {**FIND, "jars": 7, "holds": None, "option_minutes": None, "gauge_reads_high_by": None, "gauge_tested": None,
-        "start": None, "on": None, "kitchen": None}  # fmt: skip
+        "start": None, "on": None}  # fmt: skip
 RECIPE = {"food": "apple pie filling", "jars": 7, "jar": "quart", "pack": None, "variety": None, "column": None,
           "without": ()}  # fmt: skip
 QUESTIONS: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
