@@ -132,8 +132,9 @@ def further_minutes(altitude_ft: float) -> int:
 
 def _folded(text: str) -> str:
     """Bring an altitude to lower case and the signs of a plain keyboard, with one space between its words."""
-    plain = "".join(" " if unicodedata.category(c) == "Zs" else c for c in text.translate(_SIGNS))
-    return " ".join(plain.split()).casefold()
+    if not text.isascii():
+        text = "".join(" " if unicodedata.category(c) == "Zs" else c for c in text.translate(_SIGNS))
+    return " ".join(text.split()).casefold()
 
 
 def _from_text(text: str) -> Height:

@@ -359,7 +359,8 @@ _SIDES: dict[str, _Side] = {
     ),
     "aliases": _Side({}, _is(ADDED, "new name"), _is(WITHDRAWN, "name withdrawn")),
     "forms": _Side({**_COMMON, "title": _form_title}, _ADDED, _lost_with_food("a form is lost")),
-    **dict.fromkeys(("form-words", "jar-words", "pack-words", "canner-words"), _Side({}, _word_added, _word_removed)),
+    **dict.fromkeys(("form-words", "pack-words"), _Side({}, _word_added, _word_removed)),
+    **dict.fromkeys(("jar-words", "canner-words"), _Side({}, _word_added, _word_removed, (("word",),))),
     "relations": _Side({**_COMMON, "pack": _pack_of_relation}, _ADDED, _relation_removed),
     "headspace": _Side(
         {**_COMMON, "headspace_in": _more_is_safer("headspace")}, _ADDED, _lost_with_food("a headspace is lost")
