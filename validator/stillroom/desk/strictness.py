@@ -347,6 +347,7 @@ _SIDES: dict[str, _Side] = {
         _is(WITHDRAWN, "food withdrawn"),
     ),
     "aliases": _Side({}, _is(ADDED, "new name"), _is(WITHDRAWN, "name withdrawn")),
+    "open-names": _Side({}, _is(ADDED, "one more meaning of a name"), _is(WEAKER, "one meaning fewer to choose from")),
     "forms": _Side({**_COMMON, "title": _form_title}, _ADDED, _lost_with_food("a form is lost")),
     "relations": _Side({**_COMMON, "pack": _pack_of_relation}, _ADDED, _relation_removed),
     "headspace": _Side(

@@ -57,6 +57,7 @@ TABLES = {
     ),
     "foods": Declared("schedules/foods.csv", "schema/foods.json", ("id",)),
     "aliases": Declared("schedules/aliases.csv", "schema/aliases.json", ("alias",)),
+    "open-names": Declared("schedules/open-names.csv", "schema/open-names.json", ("name", "food", "form")),
     "forms": Declared("schedules/forms.csv", "schema/forms.json", ("food", "form")),
     "relations": Declared("schedules/relations.csv", "schema/relations.json", ("food",)),
     "headspace": Declared("schedules/headspace.csv", "schema/headspace.json", ("food", "variety", "pack", "jar")),
@@ -136,6 +137,7 @@ class Tables:
     not_recommended = Kept("schedules/not-recommended.csv", records.NotRecommended)
     foods = Kept("schedules/foods.csv", records.Food)
     aliases = Kept("schedules/aliases.csv", records.Alias)
+    open_names = Kept("schedules/open-names.csv", records.OpenName)
     forms = Kept("schedules/forms.csv", records.Form)
     relations = Kept("schedules/relations.csv", records.Relation)
     headspace = Kept("schedules/headspace.csv", records.Headspace)
