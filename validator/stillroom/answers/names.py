@@ -246,7 +246,7 @@ class Names:
     def _names(self) -> _Forms:
         exact: dict[str, tuple[Meaning, ...]] = {}
         titles = {food: stems.bag(plain(title)) for food, title in self._titles.items()}
-        for row in getattr(self._package, "open_names", ()):
+        for row in self._package.open_names:
             words = plain(row.name)
             exact[words] = (*exact.get(words, ()), Meaning(row.food, row.form, "", row.name))
         for alias in self._package.aliases:
