@@ -7,6 +7,7 @@ order. Words that say nothing about a food are left out only where the name is n
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -24,9 +25,9 @@ if TYPE_CHECKING:
 
 LONGEST = 120
 """Longest name that is looked at, characters."""
+_BRACKET = re.compile(r"\(([^()]*)\)")
 _KEPT = 10_000
 """Most names whose meaning is kept."""
-_LATIN = re.compile(r"[^\W\d_a-z]")
 Cite = Callable[[str, str], Citation]
 
 
@@ -101,7 +102,7 @@ class Names:
         Raises
         ------
         BadInput
-            No text, or empty.
+            No text, empty, or not in Latin letters.
         UnknownFood
             No such name, with suggestions.
         NoTestedSchedule
@@ -115,6 +116,8 @@ class Names:
         words = plain(name[:LONGEST])
         if not words:
             raise BadInput(f'food "{name[:20]}" is empty: write its name, like "snap beans"')
+        if not words.isascii() and any(c.isalpha() and not _latin(c) for c in words):
+            raise BadInput(f'food "{shown(name)}" has letters that are not Latin: write its name, like "snap beans"')
         own = self._own.get(words)
         found = (own,) if own is not None else self._meant(name, words, cite)
         if len(self._asked) < _KEPT:
@@ -156,7 +159,33 @@ class Names:
         within = next((which for words in readings if (which := self._withheld_within(stems.ordered(words)))), "")
         if within:
             raise self.refused(within, cite)
+        bracketed = self._bracketed(name)
+        if bracketed:
+            return bracketed
         raise self._unknown_food(name, readings[-1])
+
+    def _bracketed(self, name: str) -> tuple[Meaning, ...]:
+        """Read a name whose bracket only tells, in words of other names of the same food or of its tables, what it is.
+
+        A bracket that tells of anything else is no part to be passed over: peaches (white) are no peaches.
+        """
+        bracket = _BRACKET.search(name)
+        outside = plain(_BRACKET.sub(" ", name)) if bracket else ""
+        if bracket is None or not outside:
+            return ()
+        readings = tuple(dict.fromkeys(self._readings(_BRACKET.sub(" ", name), outside)))
+        if any(self._withheld_ways(readings)):
+            return ()
+        found = next((found for found in self._tested_ways(readings) if found), ())
+        told = stems.bag(plain(bracket[1]))
+        return found if len(found) == 1 and told <= self._words_of(found[0].food) else ()
+
+    def _words_of(self, food: str) -> frozenset[str]:
+        """Words of all names of a food, and of the captions of its tables."""
+        names = [name for name, meanings in self._names.exact.items() if meanings[0].food == food]
+        group = next(row.group for row in self._package.foods if row.id == food)
+        captions = {plain(cell.caption) for cell in self._package.schedules(group) if cell.food == food}
+        return frozenset().union(*map(stems.bag, (*names, *captions)))
 
     def _readings(self, name: str, words: str) -> Iterator[str]:
         """Ways to read a name: as it stands, turned round at comma or bracket, and without words that say nothing."""
@@ -209,8 +238,6 @@ class Names:
         near = self.nearness.suggestions(words)
         if near:
             return f'no food is called "{said}"; these names come near.', near
-        if _LATIN.search(plain(name)):
-            return f'no food is called "{said}", which has letters that are not Latin; see stillroom foods.', ()
         return f'no food is called "{said}"; see stillroom foods.', ()
 
     # tables of names, made when they are first needed
@@ -255,6 +282,10 @@ class Names:
             exact[words] = (Meaning(alias.food, alias.form, alias.pack, said),)
         exact |= {words: (meaning,) for words, meaning in self._own.items()}
         return _Forms(exact, _by(stems.ordered, exact), _by(stems.bag, exact))
+
+
+def _latin(character: str) -> bool:
+    return unicodedata.name(character, "").startswith("LATIN")
 
 
 def _by(form: Callable[[str], Any], exact: Mapping[str, tuple[Meaning, ...]]) -> dict[Any, tuple[Meaning, ...]]:
