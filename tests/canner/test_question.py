@@ -223,8 +223,8 @@ def test_a_word_for_two_foods_has_the_answers_of_both():
 
 
 def test_a_word_of_many_foods_lists_them():
-    error = refusal(food="relish")
-    assert {"Pickled corn relish", "Piccalilli"} & set(error.suggestions)
+    error = refusal(food="juice")
+    assert {"Apple juice", "Grape juice", "Tomato juice"} <= set(error.suggestions)
     assert "may mean several foods" in error.reason
 
 
@@ -311,7 +311,7 @@ def test_every_answer_ends_with_the_standing_caution():
 
 
 def test_errors_are_one_family_and_survive_being_sent_between_processes():
-    for error in (refusal(jar="half-gallon"), refusal(food="relish")):
+    for error in (refusal(jar="half-gallon"), refusal(food="juice")):
         again = pickle.loads(pickle.dumps(error))
         assert (type(again), again.code, again.reason, again.tested) == (
             type(error),
