@@ -23,6 +23,16 @@ def table(name: str, root: Path = ROOT) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
+@pytest.fixture(scope="session", autouse=True)
+def no_kitchen(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep the kitchen file of whoever runs the tests out of them, also out of the commands they start."""
+    if Path("kitchen.toml").exists():
+        pytest.exit("kitchen.toml in this folder would answer in the tests: run them from another folder", 4)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CONFIG_HOME", str(tmp_path_factory.mktemp("settings")))
+        yield
+
+
 @pytest.fixture(scope="session")
 def schedules() -> list[dict[str, str]]:
     groups = ("fruit", "tomatoes", "vegetables", "meats-seafood", "pickles", "spreads")

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import contextlib
 import io
+import os
 import random
 import shutil
 import sys
@@ -234,6 +235,7 @@ def main() -> None:
     chance = random.Random(SEED)
     with tempfile.TemporaryDirectory() as made, Path(sys.argv[1]).open("w", encoding="utf-8") as file:
         folder = Path(made)
+        os.environ["XDG_CONFIG_HOME"] = str(folder / "settings")  # no kitchen file of whoever runs this
         count = 0
         for said in (
             *finds(chance), *lists(), *recipes(chance), *plans(chance, folder), *calls(chance), *runs(folder),

@@ -85,7 +85,7 @@ def test_suggestions_stand_in_the_message_of_the_exception() -> None:
 @pytest.mark.parametrize(
     ("food", "jar", "acid"),
     [
-        # page 3-5: bottled lemon juice, citric acid or vinegar of 5 percent; half as much in a pint, where no vinegar is named
+        # page 3-5: lemon juice, citric acid or vinegar; half as much in a pint, where no vinegar is named
         (
             "tomatoes-crushed",
             "quart",

@@ -60,7 +60,7 @@ def test_what_is_answered_for_a_pack_left_out_is_what_is_answered_for_every_pack
     assert seen > 400
 
 
-@pytest.mark.parametrize("feet", (0, 5_000))
+@pytest.mark.parametrize("feet", [0, 5_000])
 def test_what_is_answered_for_a_canner_left_out_is_what_is_answered_for_each_canner(feet: int) -> None:
     for food in stillroom.foods():
         for jar in JARS:
@@ -111,6 +111,14 @@ def test_a_canner_left_out_shows_each_that_is_tested():
     assert (left.what, [a.canner for a in left.answers]) == ("canner", ["dial", "weighted"])
 
 
+def test_a_jar_left_out_shows_each_that_is_tested():
+    """Page 4-9: pints and quarts; page 1-23: half-pints as pints, pints-and-a-half as quarts."""
+    left = which(jar=None)
+    assert (left.what, {(a.jar, a.options[0].minutes) for a in left.answers}) == (
+        "jar", {("half-pint", 20), ("pint", 20), ("pint-and-half", 25), ("quart", 25)},
+    )  # fmt: skip
+
+
 def test_low_acid_food_in_boiling_water_is_refused_whatever_else_is_left_out():
     with pytest.raises(stillroom.NoTestedSchedule) as refused:
         stillroom.find("corn relish", jar="quart", altitude="0 ft", canner="dial")
@@ -134,7 +142,7 @@ def test_what_must_not_be_canned_is_refused_without_asking_for_jar_and_altitude(
     with pytest.raises(stillroom.NoTestedSchedule) as refused:
         stillroom.find("pumpkin puree")
     assert refused.value.code == "withheld"
-    with pytest.raises(stillroom.BadInput, match="say the jar"):
+    with pytest.raises(stillroom.BadInput, match="say the altitude"):
         stillroom.find("pumpkin")
 
 

@@ -17,7 +17,8 @@ import stillroom
 from stillroom.errors import BadInput, StillroomError
 from tests.trials import trials
 
-FIND = {"food": "snap beans", "jar": "pint", "altitude": "0 ft", "canner": "dial", "pack": "raw", "form": None}
+FIND = {"food": "snap beans", "jar": "pint", "altitude": "0 ft", "canner": "dial", "pack": "raw", "form": None,
+        "kitchen": None}  # fmt: skip
 PLAN = {**FIND, "jars": 7, "holds": None, "option_minutes": None, "gauge_reads_high_by": None, "gauge_tested": None,
         "start": None, "on": None}  # fmt: skip
 RECIPE = {"food": "apple pie filling", "jars": 7, "jar": "quart", "pack": None, "variety": None, "column": None,
@@ -30,6 +31,7 @@ QUESTIONS: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
     (stillroom.foods, {"text": None, "group": None}, "group"),
     (stillroom.reading_for, {"option": None, "reads_high_by": "1 psi"}, "option"),
     (stillroom.reading_for, {"option": stillroom.find(**FIND).options[0], "reads_high_by": None}, "reads_high_by"),
+    (stillroom.kitchen, {"path": None}, "path"),
     (stillroom.judge, {"path": None}, "path"),
     (stillroom.check, {"path": "/no/such/folder", "against": None}, "path"),
     (stillroom.check, {"path": "/no/such/folder", "against": None}, "against"),

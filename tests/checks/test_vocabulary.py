@@ -39,6 +39,20 @@ def test_volumes_follow_from_names(jar, ounces):
         ("schedules/forms.csv", {"form": "with-bones"}, "title", "without bones"),
         ("shared/jar-rules.csv", {"jar": "half-pint"}, "takes", "quart"),
         ("shared/jar-rules.csv", {"jar": "half-pint"}, "food", "fish"),
+        ("shared/jar-words.csv", {"word": "pt"}, "amount", "32"),
+        ("shared/jar-words.csv", {"word": "imperial pint"}, "amount", "473"),
+        ("shared/jar-words.csv", {"word": "liter"}, "amount", "946"),
+        ("shared/jar-words.csv", {"word": "mason"}, "amount", "16"),
+        ("shared/jar-words.csv", {"word": "mason"}, "jar", "pint"),
+        ("shared/jar-words.csv", {"word": "bottle"}, "withheld", "wax-seals"),
+        ("shared/canner-words.csv", {"word": "oven"}, "canner", "dial"),
+        ("shared/canner-words.csv", {"word": "stove top"}, "canner", "dial"),
+        ("shared/canner-words.csv", {"word": "water bath"}, "word", "Water-Bath"),
+        ("shared/canner-words.csv", {"word": "water bath"}, "word", "dial"),
+        ("shared/canner-words.csv", {"word": "water bath"}, "word", "oven"),
+        ("shared/pack-words.csv", {"word": "cold pack"}, "word", "hot pack"),
+        ("schedules/form-words.csv", {"word": "boneless"}, "form", "with-seafood"),
+        ("schedules/form-words.csv", {"word": "boneless"}, "word", "with bones"),
     ],
 )
 def test_a_word_that_belies_its_id_is_found(package, file, row, column, value):
@@ -50,4 +64,27 @@ def test_a_word_that_belies_its_id_is_found(package, file, row, column, value):
 def test_a_near_miss_another_title_with_the_words_of_the_id_is_no_finding(package):
     package.edit("shared/packs.csv", package.line("shared/packs.csv", id="raw"), title="pack of raw food")
     package.edit("shared/canners.csv", package.line("shared/canners.csv", id="dial"), title="pressure canner with dial")
+    assert package.found("vocabulary") == ()
+
+
+@pytest.mark.parametrize(
+    ("file", "word", "change", "column"),
+    [
+        ("shared/jar-words.csv", "mason", {"kind": "number"}, "amount"),
+        ("shared/jar-words.csv", "quarts", {"word": "pint"}, "amount"),
+        ("shared/canner-words.csv", "water bath", {"withheld": "oven-canning"}, "canner"),
+        ("shared/canner-words.csv", "stove top", {"kind": "word"}, "canner"),
+    ],
+)
+def test_a_word_that_leads_to_two_things_or_to_none_is_found(package, file, word, change, column):
+    line = package.line(file, word=word)
+    package.edit(file, line, **change)
+    assert (file, line, column) in package.places("vocabulary")
+
+
+def test_a_near_miss_one_more_word_of_people_is_no_finding(package):
+    line = package.line("shared/canner-words.csv", word="water bath")
+    package.edit("shared/canner-words.csv", line, word="bath of boiling water")
+    line = package.line("shared/jar-words.csv", word="mason")
+    package.edit("shared/jar-words.csv", line, word="sturdy")
     assert package.found("vocabulary") == ()

@@ -26,6 +26,9 @@ FILES = {
     "nul.yaml": b"food: \0",
     "latin.yaml": b"food: \xff",
     "twice.yaml": b"food: figs\nfood: pears\n",
+    "twice.toml": b'altitude = "0 ft"\naltitude = "9 ft"\n',
+    "deep.toml": b"a = " + b"[" * 5_000,
+    "escape.toml": b'altitude = "\\u001b[2J"\n',
     "big.yaml": b"a: " + b"x" * 200_000,
     "escape.yaml": b'"\\e[2J": "\\e[2J"\n',
     "empty.zip": b"",
@@ -55,6 +58,7 @@ USUAL = {
         "boiling-water",
     ],
     "recipe": ["apple pie filling", "--jars", "7", "--jar", "quart"],
+    "kitchen": ["--show"],
     "judge": ["kept.yaml"],
     "season": ["log"],
     "check": ["odd"],
@@ -68,14 +72,15 @@ WORDS = [
     "--sheet=/no/x.html", "--sheet=list", "--variety=x", "--column=x", "--without=salt", "--without=", "--group=x",
     "--chart=/dev/null/x.png", "--save=pipe.yaml", "--csv=list", "--plot=list/x.svg", "--list", "--format=sarif",
     "--format=github", "--against=list", "--against=z.zip", "--against=HEAD", "--check", "--changelog", "z.zip",
-    "pipe.yaml", "nope", "/dev/null", "/dev/zero", "\udcff", "\x1b[2J", "a\0b", "x" * 5_000, "\u00e9", "@file", "%s",
-    "{}", "\u0663", *FILES,
+    "--kitchen=escape.toml", "--kitchen=deep.toml", "--kitchen=pipe.yaml", "--no-kitchen", "--show", "--here",
+    "--replace", "--holds=quart 7", "--holds=dial: x", "--weight=10 psi", "--weight=", "pipe.yaml", "nope", "/dev/null",
+    "/dev/zero", "\udcff", "\x1b[2J", "a\0b", "x" * 5_000, "\u00e9", "@file", "%s", "{}", "\u0663", *FILES,
 ]  # fmt: skip
 
 
 @pytest.fixture(scope="module")
 def strange() -> Iterator[Path]:
-    """A folder of strange files, to stand in."""
+    """A folder of strange files, to stand in; what is written for the user is written there too."""
     here = os.getcwd()
     with tempfile.TemporaryDirectory() as folder:
         root = Path(folder)
@@ -88,7 +93,9 @@ def strange() -> Iterator[Path]:
         for path in (HOME / "shared/demo").iterdir():
             shutil.copy(path, root / ("kept.yaml" if path.suffix == ".yaml" else path.name))
         os.chdir(root)
-        yield root
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setenv("XDG_CONFIG_HOME", folder)
+            yield root
         os.chdir(here)
 
 

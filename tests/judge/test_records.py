@@ -82,7 +82,7 @@ REFUSED = {
     GOOD.replace("food: snap-beans\n", ""): '"food" is missing',
     GOOD.replace("run: run.csv\n", ""): '"run" is missing',
     GOOD.replace("1650 ft", "1650"): 'altitude 1650 has no unit: write "1650 ft"',
-    GOOD.replace("1650 ft", "1650 yards"): "neither feet nor",
+    GOOD.replace("1650 ft", "1650 yards"): "other than feet, meters",
     GOOD + "jars: many\n": 'batch.yaml:7: jars "many" does not fit',
     GOOD + "jars: 0\n": "jars 0 does not fit",
     GOOD + "jars: 12:30\n": 'jars "12:30" does not fit',

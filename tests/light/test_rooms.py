@@ -30,7 +30,7 @@ BELOW = {
 """Rooms, and those each may import from; errors, extras and screen stand on top and may be imported by all."""
 PUBLIC_FROM = ("sheets", "commands")
 """Rooms that may ask ``stillroom`` itself."""
-PUBLIC_FUNCTIONS = ("find", "foods", "recipe", "plan", "judge", "check", "compare", "data")
+PUBLIC_FUNCTIONS = ("find", "foods", "recipe", "plan", "kitchen", "judge", "check", "compare", "data")
 
 
 def imports(code: str) -> Iterator[str]:
@@ -72,7 +72,7 @@ def test_a_module_imports_only_from_the_rooms_below_its_own(path: Path) -> None:
     ("room", "line"),
     [
         ("answers", "from stillroom.recipes import printed"),
-        ("package", "from stillroom.answers.names import plain"),
+        ("package", "from stillroom.answers.stems import plain"),
         ("run", "def judge():\n    from stillroom.findings.opened import Table"),
         ("desk", "import stillroom.sheets.page"),
         ("findings", "from stillroom import find"),

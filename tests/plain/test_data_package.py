@@ -20,6 +20,7 @@ RECORDS = {
     "foods": records.Food,
     "aliases": records.Alias,
     "forms": records.Form,
+    "form-words": records.FormWord,
     "relations": records.Relation,
     "headspace": records.Headspace,
     "yields": records.Yield,
@@ -31,8 +32,11 @@ RECORDS = {
     "withheld-names": records.WithheldName,
     "sources": records.Source,
     "jars": records.Jar,
+    "jar-words": records.JarWord,
+    "pack-words": records.PackWord,
     "jar-rules": records.JarRule,
     "canners": records.Canner,
+    "canner-words": records.CannerWord,
     "rules": records.Rule,
 }
 
@@ -94,6 +98,7 @@ def test_record_has_the_columns_of_its_schema_in_the_same_order(name):
             ("integer", True): "int",
             ("integer", False): "int | None",
             ("number", True): "float",
+            ("number", False): "float | None",
         }[field["type"], required]
         assert kinds[field["name"]] == wanted, field["name"]
 

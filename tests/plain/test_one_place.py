@@ -17,7 +17,7 @@ ONE_PLACE = {
     r"\byaml\.(safe_|full_|unsafe_)?load|SafeLoader|\byaml\.parse\(": {"documents.py"},
     r"\btextwrap\b": {"page.py", "made.py"},
     r"\bDraft202012Validator\b": {"schemas.py"},
-    r"1 / 48|1 / 16\b|\b768\b": {"kitchen.py"},
+    r"1 / 48|1 / 16\b|\b768\b": {"measures.py"},
 }
 """What must not stand elsewhere, and where it stands. ``made.py`` makes code from the schemas, and is run by hand;
 ``second_process.py`` reads what this program itself has written a moment before."""

@@ -30,7 +30,11 @@ NAMES = {
     # How people write what they ask for is read as they write it.
     "schedules/aliases.csv": {"beetroot", "beetroots", "chilli"},
     "schedules/withheld-names.csv": {"chilli"},
-    "validator/stillroom/answers/altitude.py": {"metre", "metres"},
+    "shared/jar-words.csv": {
+        *("centilitre", "centilitres", "decilitre", "decilitres"),
+        *("litre", "litres", "millilitre", "millilitres"),
+    },
+    "validator/stillroom/answers/altitude.py": {"kilometre", "kilometres", "metre", "metres"},
     # The name of a column is part of the interface.
     "shared/sources.csv": {"licence"},
     "schema/sources.json": {"licence"},

@@ -6,7 +6,7 @@ import pint
 import pytest
 
 import stillroom
-from stillroom.answers import kitchen
+from stillroom.answers import measures
 from stillroom.recipes.printed import Amount
 from stillroom.sheets.recipe_sheet import measure
 
@@ -32,14 +32,14 @@ def test_kitchen_equivalents_hold_for_quantities(many: float, small: str, one: f
 
 @pytest.mark.parametrize(("many", "small", "one", "large"), [row for row in KITCHEN if row[1] != "ounce"])
 def test_our_own_table_has_the_same_equivalents(many: float, small: str, one: float, large: str) -> None:
-    assert kitchen.in_one(small, large) == many
-    assert kitchen.cups(many, small) == kitchen.cups(one, large)
-    assert kitchen.cups(many + 1, small) != kitchen.cups(one, large)
+    assert measures.in_one(small, large) == many
+    assert measures.cups(many, small) == measures.cups(one, large)
+    assert measures.cups(many + 1, small) != measures.cups(one, large)
 
 
-@pytest.mark.parametrize("unit", kitchen.TEASPOONS)
+@pytest.mark.parametrize("unit", measures.TEASPOONS)
 def test_our_own_table_is_that_of_the_library_of_units(unit: str) -> None:
-    assert math.isclose(Amount(1, 1, unit).quantity.to("teaspoon").magnitude, kitchen.TEASPOONS[unit], rel_tol=1e-12)
+    assert math.isclose(Amount(1, 1, unit).quantity.to("teaspoon").magnitude, measures.TEASPOONS[unit], rel_tol=1e-12)
 
 
 @pytest.mark.parametrize(

@@ -36,7 +36,9 @@ from stillroom.package.records import Food
 
 if TYPE_CHECKING:
     import datetime
+    import os
 
+    from stillroom.answers.kitchen import Kitchen
     from stillroom.day.day import Load, Plan, Step
     from stillroom.desk.comparison import Change, Comparison
     from stillroom.findings.finding import Finding, Report
@@ -55,6 +57,7 @@ __all__ = [
     "Finding",
     "Food",
     "Judgement",
+    "Kitchen",
     "Load",
     "NoTestedSchedule",
     "Noted",
@@ -75,6 +78,7 @@ __all__ = [
     "find",
     "foods",
     "judge",
+    "kitchen",
     "plan",
     "reading_for",
     "recipe",
@@ -88,6 +92,7 @@ _RESULTS = {
     "Comparison": ("desk.comparison", ""),
     "Finding": ("findings.finding", ""),
     "Judgement": ("run.judgement", "day"),
+    "Kitchen": ("answers.kitchen", ""),
     "Load": ("day.day", ""),
     "Noted": ("run.noted", ""),
     "Plan": ("day.day", ""),
@@ -153,6 +158,7 @@ def find(
     canner: str | None = None,
     pack: str | None = None,
     form: str | None = None,
+    kitchen: Kitchen | str | os.PathLike[str] | None = None,
 ) -> Answer:
     """Find the tested schedule for one food, packed one way, in one jar, in one canner, at one altitude.
 
@@ -178,6 +184,8 @@ def find(
         tested, or else each.
     form : str, optional
         Where the publication separates forms, like ``with-bones``.
+    kitchen : Kitchen or path, optional
+        Fills altitude and canner where they are left out; see :func:`kitchen`. None: no kitchen file is read.
 
     Returns
     -------
@@ -195,6 +203,11 @@ def find(
     BadPackage
         The data are damaged or missing.
     """
+    if kitchen is not None:
+        from stillroom.answers import kitchen as kitchens
+
+        said = {"food": food, "jar": jar, "altitude": altitude, "canner": canner, "pack": pack, "form": form}
+        return kitchens.answered(said, kitchens.given(kitchen, shelf()), shelf(), find)[0]
     question.speakable(food=food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
     return lookup().find(question.Question(food, jar, altitude, canner, pack, form))
 
@@ -249,13 +262,40 @@ def reading_for(option: Option, reads_high_by: object) -> float:
     return gauge.reading_for(option, reads_high_by, shelf())
 
 
+def kitchen(path: str | os.PathLike[str] | None = None) -> Kitchen:
+    """Read a kitchen file: altitude, canners, gauge, jars held and weights, said once (schema/kitchen.json).
+
+    Parameters
+    ----------
+    path : str, optional
+        The file; by default ``kitchen.toml`` in the current folder, else in the folder for settings of the user.
+
+    Returns
+    -------
+    Kitchen
+        To be handed to :func:`find` and :func:`plan`; nothing reads a kitchen file unasked.
+
+    Raises
+    ------
+    BadInput
+        No such file, or a key or value that does not fit; names file and key.
+    """
+    from stillroom.answers import kitchen as kitchens
+    from stillroom.package import kitchen_file
+
+    file = kitchen_file.found() if path is None else question.path(kitchen_file.WHAT, path)
+    if file is None:
+        raise BadInput(kitchens.none_found())
+    return kitchens.read(file, shelf())
+
+
 def plan(
     food: str,
     *,
     jars: int | str,
     jar: str,
-    altitude: object,
-    canner: str,
+    altitude: object = None,
+    canner: str | None = None,
     pack: str | None = None,
     form: str | None = None,
     holds: int | str | None = None,
@@ -264,13 +304,14 @@ def plan(
     gauge_tested: str | datetime.date | None = None,
     start: str | None = None,
     on: str | datetime.date | None = None,
+    kitchen: Kitchen | str | os.PathLike[str] | None = None,
 ) -> Plan:
     """Plan a canning day: loads, raw food, water, and a clock for each load, every figure with its page.
 
     Parameters
     ----------
     food, jar, altitude, canner, pack, form
-        As for :func:`find`.
+        As for :func:`find`; altitude and canner may be left out where the kitchen says them.
     jars : int
         Jars in all, from 1 to 1,000.
     holds : int, optional
@@ -286,6 +327,9 @@ def plan(
         Time of day of the first heat on, like ``"08:00"``.
     on : str or date, optional
         Day of the canning, to judge the age of the gauge test by; today by default.
+    kitchen : Kitchen or path, optional
+        Fills what is left out: altitude, canner, jars held, gauge and its test, and which option there is a weight for;
+        see :func:`kitchen`. None: no kitchen file is read. What came from it stands in ``Plan.taken``.
 
     Returns
     -------
@@ -299,7 +343,8 @@ def plan(
     NoTestedSchedule
         As for :func:`find`.
     """
-    from stillroom.day import day
+    from stillroom.answers import kitchen as kitchens
+    from stillroom.day import day, equipment
 
     question.speakable(
         jars=jars,
@@ -310,18 +355,17 @@ def plan(
         start=start,
         on=on,
     )
-    answer = find(food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
-    return day.plan(
-        answer,
-        shelf(),
-        jars=jars,
-        holds=holds,
-        option_minutes=option_minutes,
-        gauge_reads_high_by=gauge_reads_high_by,
-        gauge_tested=gauge_tested,
-        start=start,
-        on=on,
-    )
+    own = kitchens.given(kitchen, shelf())
+    said = {"food": food, "jar": jar, "altitude": altitude, "canner": canner, "pack": pack, "form": form}
+    answer, taken = kitchens.answered(said, own, shelf(), find)
+    figures = {
+        "holds": holds,
+        "option_minutes": option_minutes,
+        "gauge_reads_high_by": gauge_reads_high_by,
+        "gauge_tested": gauge_tested,
+    }
+    filled, lent = equipment.lent(figures, answer, own, day.canning_day(on), shelf())
+    return day.plan(answer, shelf(), **filled, jars=jars, start=start, on=on, taken=(*taken, *lent))
 
 
 def recipe(

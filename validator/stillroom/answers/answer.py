@@ -295,7 +295,7 @@ class NoTestedSchedule(StillroomError, LookupError):
     ) -> None:
         super().__init__(reason)
         self.code = code
-        self.reason = printable(reason)
+        self.reason = str(self.args[0])
         self.source = source
         self._tested = tested
 

@@ -6,7 +6,7 @@ Nothing is interpolated, extrapolated, averaged or guessed.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from stillroom.answers import conditions, understanding, wording
 from stillroom.answers.altitude import further_minutes
@@ -19,6 +19,9 @@ from stillroom.answers.stems import plain
 from stillroom.answers.understanding import Asked
 from stillroom.errors import BadInput
 from stillroom.package.records import Food, JarRule, Relation, Schedule
+
+if TYPE_CHECKING:
+    from stillroom.answers.refusal import Why
 
 
 class _Fitting(NamedTuple):
@@ -47,6 +50,7 @@ class Lookup:
     def __init__(self, shelf: Shelf) -> None:
         self.shelf = shelf
         self._separates: dict[str, _Separated] = {}
+        self._refused: dict[tuple[str, Combination, tuple[str | None, ...]], Why] = {}
         self._fits: dict[tuple[str, Combination], _Fitting] = {}
         self._options: dict[tuple[str, Combination, int, int], tuple[Option, ...]] = {}
 
@@ -164,9 +168,16 @@ class Lookup:
         rule = self.shelf.jar_rule(food, asked.jar)
         if rule is not None and asked._replace(jar=rule.takes) in rows:
             return _Fitting(rows[asked._replace(jar=rule.takes)], rule.takes, rule)
+        raise self._untested(food, asked, about or _all_of(asked), altitude_ft)
+
+    def _untested(self, food: str, asked: Combination, about: Left, altitude_ft: float) -> NoTestedSchedule:
         from stillroom.answers import refusal
 
-        raise refusal.untested(self.shelf, food, asked, about or _all_of(asked), altitude_ft)
+        place = (food, asked, tuple(about.values()))
+        why = self._refused.get(place)
+        if why is None:
+            why = self._refused[place] = refusal.why_untested(self.shelf, food, asked, about)
+        return refusal.untested(self.shelf, food, why, about, altitude_ft)
 
     # from printed cells to options
 

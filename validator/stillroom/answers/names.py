@@ -43,6 +43,14 @@ class Meaning(NamedTuple):
     said: str = ""
 
 
+def refusal_of(entry: Withheld, cite: Cite | None = None) -> NoTestedSchedule:
+    """Refuse what is withheld, with the reason and what to do instead; ``cite`` as for :meth:`Names.meanings`."""
+    instead = f" Instead: {entry.instead[0].lower()}{entry.instead[1:]}" if entry.instead else ""
+    said = "not recommended" if entry.code == "withheld" else "no tested process"
+    reason = f"{entry.title}: {said}. {entry.reason}{instead}"
+    return NoTestedSchedule(entry.code, reason, cite(entry.page, entry.source) if cite else None)
+
+
 class _Forms(NamedTuple):
     """One set of names in the forms in which names are compared; each leads to what it stands for."""
 
@@ -128,11 +136,7 @@ class Names:
         cite : callable, optional
             As for :meth:`meanings`.
         """
-        entry = self._entries[which]
-        instead = f" Instead: {entry.instead[0].lower()}{entry.instead[1:]}" if entry.instead else ""
-        said = "not recommended" if entry.code == "withheld" else "no tested process"
-        reason = f"{entry.title}: {said}. {entry.reason}{instead}"
-        return NoTestedSchedule(entry.code, reason, cite(entry.page, entry.source) if cite else None)
+        return refusal_of(self._entries[which], cite)
 
     def withheld(self, words: str) -> Withheld | None:
         """Find what is withheld under a name, in any number and word order, or with more words around it."""

@@ -11,9 +11,9 @@ from stillroom.answers.charts import Band, Chart, Combination, Left, band_at
 from stillroom.package.records import Schedule
 
 if TYPE_CHECKING:
+    from stillroom.answers.heard import Heard
     from stillroom.answers.names import Meaning
     from stillroom.answers.shelf import Shelf
-    from stillroom.answers.words import Heard
 
 
 _LARGEST = {"smoked-fish-jars": "pint"}
@@ -27,8 +27,16 @@ class _Why(NamedTuple):
     source: Citation | None = None
 
 
-def untested(shelf: Shelf, food: str, asked: Combination, about: Left, altitude_ft: float) -> NoTestedSchedule:
-    """Refuse a combination without a row: the first thing that is untested names the code.
+class Why(NamedTuple):
+    """Why a combination is refused at any altitude, in a whole sentence; kept, so that asking again costs nothing."""
+
+    code: str
+    reason: str
+    source: Citation | None
+
+
+def why_untested(shelf: Shelf, food: str, asked: Combination, about: Left) -> Why:
+    """Say why a combination has no row: the first thing that is untested names the code.
 
     Parameters
     ----------
@@ -38,28 +46,27 @@ def untested(shelf: Shelf, food: str, asked: Combination, about: Left, altitude_
     asked : Combination
         What was looked up; blank where it was left out.
     about : dict
-        What was asked, to say what differs.
-    altitude_ft : float
-        Altitude, feet; only to say what differs.
+        What was asked, None where it was left out.
     """
     rows = shelf.chart_of(food)
     why = _canner(shelf, food, rows, asked) or _pack(shelf, rows, asked, about["pack"])
     why = why or _jar(shelf, food, rows, asked, about)
-    return NoTestedSchedule(
-        why.code,
-        f"{shelf.foods[food].title}: {why.reason}",
-        shelf.rules.cite(why.rule) if why.rule else why.source,
-        partial(nearest, shelf, food, about, altitude_ft),
-    )
+    cited = shelf.rules.cite(why.rule) if why.rule else why.source
+    return Why(why.code, f"{shelf.foods[food].title}: {why.reason}", cited)
 
 
-def untested_word(shelf: Shelf, food: str, heard: Heard) -> NoTestedSchedule:
-    """Refuse a jar that people have and that no publication here has tested, before anything else is known."""
+def untested(shelf: Shelf, food: str, why: Why, about: Left, altitude_ft: float) -> NoTestedSchedule:
+    """Refuse a combination without a row; altitude in feet, only to say what differs."""
+    return NoTestedSchedule(*why, partial(nearest, shelf, food, about, altitude_ft))
+
+
+def untested_word(shelf: Shelf, food: str, heard: Heard, about: Left, altitude_ft: float) -> NoTestedSchedule:
+    """Refuse a jar that people have and that no publication here has tested."""
     have = {combination.jar for combination in shelf.chart_of(food)}
     by_size = sorted(shelf.jars.values(), key=lambda jar: jar.volume_fl_oz)
     tested = wording.listed([jar.plural for jar in by_size if jar.id in have], "and")
-    said = heard.untested.removesuffix(".")
-    return NoTestedSchedule("jar-not-tested", f"{shelf.foods[food].title}: {said}. Tested jars: {tested}.")
+    reason = f"{shelf.foods[food].title}: {heard.untested} Tested jars: {tested}."
+    return NoTestedSchedule("jar-not-tested", reason, None, partial(nearest, shelf, food, about, altitude_ft))
 
 
 def other_kind(shelf: Shelf, meaning: Meaning, asked: Combination, altitude_ft: float | None) -> NoTestedSchedule:
@@ -157,7 +164,7 @@ def _jar(shelf: Shelf, food: str, rows: Chart, asked: Combination, about: Left) 
     }
     by_size = sorted(shelf.jars.values(), key=lambda jar: jar.volume_fl_oz)
     tested = wording.listed([jar.plural for jar in by_size if jar.id in have], "and")
-    wanted = shelf.jars[asked.jar].plural
+    wanted = shelf.jars[asked.jar].plural if about["jar"] is not None else "any jar so"
     for_what = "this canner" if about["pack"] is None else "this pack and canner"
     reason = f"not tested in {wanted}; tested jars for {for_what}: {tested}."
     for row in shelf.package.conditions:

@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
 from stillroom.answers import altitude, wording
 from stillroom.answers.answer import Understood
-from stillroom.answers.words import PACKS
+from stillroom.answers.words import LONGEST, PACKS
 from stillroom.errors import BadInput
 
 if TYPE_CHECKING:
+    from stillroom.answers.heard import Heard
     from stillroom.answers.names import Meaning
     from stillroom.answers.question import Question
     from stillroom.answers.shelf import Shelf
-    from stillroom.answers.words import Heard
 
 
 class Asked(NamedTuple):
     """What is asked, in ids.
 
-    ``jars`` and ``canners``: one id, or several where the word leaves it open; no canner: it was left out.
+    ``jars`` and ``canners``: one id, or several where the word leaves it open; none where it was left out.
     ``pack``, ``form``: None where left out. ``altitude_ft``: feet. ``understood``: what was said in other words.
     """
 
@@ -45,22 +45,30 @@ def read(shelf: Shelf, said: Question, meanings: tuple[Meaning, ...]) -> Asked:
     Raises
     ------
     BadInput
-        A word that cannot be read, or a jar or an altitude that is left out.
+        A word that cannot be read, or no altitude.
     NoTestedSchedule
         A practice in place of a canner, or a jar that nobody has tested.
     """
-    canner = None if said.canner is None else _settled(shelf, meanings, "canner", shelf.words.canner(said.canner))
-    if said.jar is None or said.altitude is None:
-        raise _left_out(shelf, said, meanings)
-    jar = _settled(shelf, meanings, "jar", shelf.words.jar(said.jar))
+    canner = None if said.canner is None else _canner(shelf, said.canner)
+    jar = None if said.jar is None else shelf.words.jar(said.jar)
+    if jar is not None and jar.withheld:
+        raise shelf.names.refused(jar.withheld, shelf.cite)
+    if said.altitude is None:
+        raise _no_altitude(shelf, meanings)
     pack = None if said.pack is None else shelf.words.pack(said.pack)
     form = None if said.form is None else _form(shelf, meanings, said.form)
     height = altitude.read(said.altitude)
+    if jar is not None and jar.untested:
+        from stillroom.answers import refusal
+
+        about = {"form": _first(form), "pack": _first(pack), "jar": None, "canner": _first(canner)}
+        raise refusal.untested_word(shelf, meanings[0].food, jar, about, height.feet)
     understood: tuple[Understood, ...] = ()
-    if jar.said or height.said or (canner and canner.said) or (pack and pack.said) or (form and form.said):
-        understood = tuple(_said_back(shelf, jar, canner, pack, form, height))
+    heard = {"form": form, "pack": pack, "jar": jar, "canner": canner}
+    if height.said or any(one is not None and one.said for one in heard.values()):
+        understood = tuple(_said_back(shelf, heard, height))
     return Asked(
-        jar.ids,
+        () if jar is None else jar.ids,
         () if canner is None else canner.ids,
         None if pack is None else pack.ids[0],
         None if form is None else form.ids[0],
@@ -83,27 +91,29 @@ def form_of(shelf: Shelf, meaning: Meaning, form: str | None) -> str:
     raise BadInput(f'form "{titles[form]}" contradicts the name, which says {titles[meaning.form]}')
 
 
-def _settled(shelf: Shelf, meanings: tuple[Meaning, ...], what: str, heard: Heard) -> Heard:
-    """Refuse a word for something that nobody tested, or for a practice that is not recommended."""
+def _canner(shelf: Shelf, said: object) -> Heard:
+    """Read a canner; refuse what people use in place of one."""
+    try:
+        heard = shelf.words.canner(said)
+    except BadInput:
+        entry = shelf.names.withheld(said[:LONGEST]) if isinstance(said, str) else None
+        if entry is None or entry.kind != "practice":
+            raise
+        raise shelf.names.refused(entry.id, shelf.cite) from None
     if heard.withheld:
         raise shelf.names.refused(heard.withheld, shelf.cite)
-    if heard.untested:
-        from stillroom.answers import refusal
-
-        raise refusal.untested_word(shelf, meanings[0].food, heard)
     return heard
 
 
-def _left_out(shelf: Shelf, said: Question, meanings: tuple[Meaning, ...]) -> BadInput:
-    """Ask for the jar and the altitude, which no answer can do without."""
+def _first(heard: Heard | None) -> str | None:
+    return heard.ids[0] if heard is not None and len(heard.ids) == 1 else None
+
+
+def _no_altitude(shelf: Shelf, meanings: tuple[Meaning, ...]) -> BadInput:
+    """Ask for the altitude, which no answer can do without."""
     food = shelf.foods[meanings[0].food]
-    jars = sorted({at.jar for at in shelf.chart_of(food.id)}, key=lambda name: shelf.jars[name].volume_fl_oz)
-    sizes = wording.listed([shelf.jars[name].title for name in jars])
-    wants = [f"the jar ({sizes})"] if said.jar is None else []
-    wants += ['the altitude (like "1650 ft" or "503 m")'] if said.altitude is None else []
-    return BadInput(
-        f"{food.title}: say {wording.listed(wants, 'and')}; stillroom table {food.id} shows every jar and altitude"
-    )
+    shows = f'"stillroom table {food.id}" shows every altitude'
+    return BadInput(f'{food.title}: say the altitude, like "1650 ft" or "503 m"; {shows}')
 
 
 def _form(shelf: Shelf, meanings: tuple[Meaning, ...], said: object) -> Heard:
@@ -118,18 +128,16 @@ def _form(shelf: Shelf, meanings: tuple[Meaning, ...], said: object) -> Heard:
     return shelf.words.form(food, said)
 
 
-def _said_back(
-    shelf: Shelf, jar: Heard, canner: Heard | None, pack: Heard | None, form: Heard | None, height: altitude.Height
-) -> Iterator[Understood]:
-    titles = {row.form: row.title for row in shelf.package.forms}
-    for what, heard, named in (
-        ("form", form, titles),
-        ("pack", pack, {name: f"{name} pack" for name in PACKS}),
-        ("jar", jar, {name: row.title for name, row in shelf.jars.items()}),
-        ("canner", canner, {name: row.title for name, row in shelf.canners.items()}),
-    ):
-        if heard is not None and heard.said:
-            yield Understood(what, heard.said, wording.listed([named[name] for name in heard.ids]), "words")
+def _said_back(shelf: Shelf, heard: Mapping[str, Heard | None], height: altitude.Height) -> Iterator[Understood]:
+    named = {
+        "form": {row.form: row.title for row in shelf.package.forms},
+        "pack": {name: f"{name} pack" for name in PACKS},
+        "jar": {name: row.title for name, row in shelf.jars.items()},
+        "canner": {name: row.title for name, row in shelf.canners.items()},
+    }
+    for what, one in heard.items():
+        if one is not None and one.said:
+            yield Understood(what, one.said, wording.listed([named[what][name] for name in one.ids]), "words")
     if height.said:
         means = wording.height(height.feet) if height.feet >= 0 else "below sea level, which counts as the lowest band"
         yield Understood("altitude", height.said, means, "words")

@@ -89,7 +89,7 @@ def _meant(shelf: Shelf, meaning: Meaning, asked: Asked) -> Iterator[Combination
     forms = [said] if said else list(dict.fromkeys(at.form for at in rows))
     for form in forms:
         for canner in asked.canners or tuple(shelf.canners):
-            for jar in asked.jars:
+            for jar in asked.jars or tuple(shelf.jars):
                 for pack in _packs(shelf, meaning, asked, Combination(form, "", jar, canner)):
                     yield Combination(form, pack, jar, canner)
 
@@ -115,7 +115,7 @@ def _try(shelf: Shelf, answer: Answering, meaning: Meaning, at: Combination, ask
     about: Left = {
         "form": at.form if asked.form or meaning.form or not at.form else None,
         "pack": asked.pack if asked.pack is not None or named else "",
-        "jar": at.jar,
+        "jar": at.jar if asked.jars else None,
         "canner": at.canner if asked.canners else None,
     }
     try:
@@ -134,7 +134,7 @@ def _open(tried: list[_Tried], answered: list[_Tried], asked: Asked) -> str | No
         "form": len({(one.meaning.food, one.at.form) for one in tried}) > 1,
         "pack": len({one.at.pack for one in answered}) > 1,
         "canner": len({one.at.canner for one in answered}) > 1,
-        "jar": len(asked.jars) > 1,
+        "jar": len({one.at.jar for one in answered}) > 1,
     }
     return next((what for what in _SETTLED_FIRST if open_[what]), None)
 
@@ -145,6 +145,8 @@ def _only(shelf: Shelf, found: Answer, asked: Asked) -> Answer:
         told.append(Understood("pack", "", f"{found.pack} pack", "only"))
     if len(asked.canners) != 1:
         told.append(Understood("canner", "", shelf.canners[found.canner].title, "only"))
+    if len(asked.jars) != 1:
+        told.append(Understood("jar", "", shelf.jars[found.jar].title, "only"))
     return found._replace(understood=tuple(told))
 
 
@@ -166,4 +168,4 @@ def _choices(shelf: Shelf, what: str, tried: list[_Tried]) -> tuple[str, ...]:
 def _reason(shelf: Shelf, what: str, first: Answer) -> str:
     if what == "food":
         return "the name stands for several tested foods"
-    return f"{first.title} in {shelf.jars[first.jar].plural} at {wording.height(first.altitude_ft)} leaves it open"
+    return f"{first.title} at {wording.height(first.altitude_ft)}, with more than one answer"

@@ -11,6 +11,7 @@ SUMMARIES = {
     "foods": "the foods that have a tested schedule",
     "plan": "a canning day: loads, food to buy, water, the clock, and a run sheet to print",
     "recipe": "how a food is prepared, for the jars you want to fill",
+    "kitchen": "your altitude, canner, gauge and jars, said once for all questions",
     "judge": "did this batch get its schedule? from its record and the log of its run",
     "season": "the jars put up this season, by food, verdict and seals",
     "check": "what is wrong with a data package, each finding in one line",

@@ -28,6 +28,17 @@ def canner(parser: argparse.ArgumentParser, accepted: str, *, required: bool = T
     parser.add_argument("--canner", required=required, help=accepted)
 
 
+def kitchen(parser: argparse.ArgumentParser) -> None:
+    """Take a kitchen file, or none."""
+    one = parser.add_mutually_exclusive_group()
+    one.add_argument(
+        "--kitchen",
+        metavar="FILE",
+        help="what you leave out comes from this file; kitchen.toml here, or your own, by default",
+    )
+    one.add_argument("--no-kitchen", action="store_true", help="read no kitchen file")
+
+
 def pack(
     parser: argparse.ArgumentParser, about: str = "hot or raw; leave out where the publication names none"
 ) -> None:
@@ -43,6 +54,18 @@ def form(parser: argparse.ArgumentParser) -> None:
 def as_json(parser: argparse.ArgumentParser, schema: str) -> None:
     """Offer the answer as a document."""
     parser.add_argument("--json", action="store_true", help=f"for programs; see schema/{schema}.json")
+
+
+def kitchen_file(asked: argparse.Namespace) -> str | None:
+    """Path of the kitchen file that a command reads: the one named, else the one that is found; None for none."""
+    if asked.kitchen is not None:
+        path: str = asked.kitchen
+        return path
+    if asked.no_kitchen:
+        return None
+    from stillroom.package import kitchen_file as files
+
+    return files.found()
 
 
 def said(asked: argparse.Namespace) -> dict[str, Any]:

@@ -18,12 +18,20 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     common.altitude(parser, required=False)
     common.canner(parser, "boiling-water, dial, weighted or steam; left out: each that is tested", required=False)
     common.form(parser)
+    common.kitchen(parser)
     common.as_json(parser, "answer")
 
 
 def run(asked: argparse.Namespace) -> int:
     """Ask and print."""
-    answer = stillroom.find(**common.said(asked))
+    path = common.kitchen_file(asked)
+    own = None if path is None else stillroom.kitchen(path)
+    try:
+        answer = stillroom.find(**common.said(asked), kitchen=own)
+    except stillroom.SayWhich as error:
+        for note in _notes(error.answers, own):
+            error.add_note(note)
+        raise
     if asked.json:
         from stillroom.sheets import documents
 
@@ -31,5 +39,14 @@ def run(asked: argparse.Namespace) -> int:
     else:
         from stillroom.sheets import answer_sheet
 
-        sys.stdout.write(answer_sheet.answer_sheet(answer, stillroom.shelf()))
+        sys.stdout.write(answer_sheet.answer_sheet(answer, stillroom.shelf(), _notes((answer,), own)))
     return DONE
+
+
+def _notes(answers: tuple[stillroom.Answer, ...], own: stillroom.Kitchen | None) -> tuple[str, ...]:
+    """Say what the gauge and the weights of a kitchen change of the answers."""
+    if own is None:
+        return ()
+    from stillroom.sheets import kitchen_sheet
+
+    return kitchen_sheet.notes(answers, own, stillroom.shelf())

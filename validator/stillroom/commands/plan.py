@@ -16,8 +16,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     common.food(parser)
     parser.add_argument("--jars", required=True, help="how many jars in all")
     common.jar(parser)
-    common.altitude(parser)
-    common.canner(parser, "boiling-water, dial or weighted")
+    common.altitude(parser, required=False)
+    common.canner(parser, "boiling-water, dial or weighted", required=False)
     common.pack(parser)
     common.form(parser)
     parser.add_argument("--holds", help="jars your canner holds; as printed for pints and quarts by default")
@@ -32,6 +32,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--gauge-tested", metavar="DATE", help="day of its last test, like 2026-06-01")
     parser.add_argument("--start", help='time of day of the first heat on, like "08:00"')
     parser.add_argument("--sheet", metavar="FILE", help="write a run sheet to print, FILE.md or FILE.html")
+    common.kitchen(parser)
     common.as_json(parser, "plan")
 
 
@@ -49,6 +50,7 @@ def run(asked: argparse.Namespace) -> int:
         gauge_reads_high_by=asked.gauge_reads_high,
         gauge_tested=asked.gauge_tested,
         start=asked.start,
+        kitchen=common.kitchen_file(asked),
     )
     if asked.sheet is not None:
         run_sheet.write(asked.sheet, plan, stillroom.shelf())

@@ -9,8 +9,9 @@ import datetime
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stillroom.answers import question
+from stillroom.answers import dates, question
 from stillroom.answers.answer import Answer, Option, Stated
+from stillroom.answers.kitchen import Taken
 from stillroom.answers.rulebook import Rulebook
 from stillroom.answers.wording import listed
 from stillroom.day import clock, gauge, loads
@@ -114,6 +115,8 @@ class Plan:
         Rules of thumb, without a source.
     handling : Handling
         General rules for the jars: before, after, and one in doubt.
+    taken : tuple of Taken
+        What came from the kitchen file; empty where nothing did.
     """
 
     answer: Answer
@@ -131,6 +134,7 @@ class Plan:
     cautions: tuple[Stated, ...]
     practice: tuple[Practice, ...]
     handling: Handling
+    taken: tuple[Taken, ...] = ()
 
     @property
     def under_pressure(self) -> bool:
@@ -149,6 +153,7 @@ def plan(
     gauge_tested: Any = None,
     start: Any = None,
     on: Any = None,
+    taken: tuple[Taken, ...] = (),
 ) -> Plan:
     """Work out a canning day; see :func:`stillroom.plan`."""
     if shelf.canners[answer.canner].by_rule:
@@ -162,8 +167,7 @@ def plan(
     rules = shelf.rules
     start_min = None if start is None else clock.minute_of_day(start)
     dial_psi, off = _dial(answer, option, gauge_reads_high_by, shelf)
-    canning_day = datetime.date.today() if on is None else gauge.day("canning day", on)
-    overdue = _overdue(answer, gauge_tested, canning_day, shelf)
+    overdue = _overdue(answer, gauge_tested, canning_day(on), shelf)
     planned = _loads(number, capacity.jars, answer.jar, option, rules)
     return Plan(
         answer=answer,
@@ -185,7 +189,13 @@ def plan(
         ),
         practice=_practice(answer, option, shelf),
         handling=handling(answer, shelf.foods[answer.food], option.pressure_psi is not None, rules),
+        taken=taken,
     )
+
+
+def canning_day(on: Any) -> datetime.date:
+    """Read the day of the canning; today where none was said."""
+    return datetime.date.today() if on is None else dates.day("canning day", on)
 
 
 def _chosen(options: tuple[Option, ...], minutes: Any) -> Option:

@@ -7,11 +7,10 @@ from __future__ import annotations
 
 import datetime
 import math
-import re
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from stillroom.answers import wording
+from stillroom.answers import dates, wording
 from stillroom.answers.answer import Option, Stated
 from stillroom.answers.pressure import in_psi
 from stillroom.errors import BadInput
@@ -19,7 +18,6 @@ from stillroom.errors import BadInput
 if TYPE_CHECKING:
     from stillroom.answers.shelf import Shelf
 
-_ISO = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 WEIGHTED = (
     "this schedule is for a weighted gauge, which has no dial to correct: leave the gauge error out; "
     "a weight in place of the dial takes the weighted table"
@@ -101,7 +99,7 @@ def overdue(tested: object, on: datetime.date, shelf: Shelf) -> Stated | None:
     BadInput
         No date, or one that is yet to come.
     """
-    last = day("gauge test", tested)
+    last = dates.day("gauge test", tested)
     if last > on:
         raise BadInput(f'gauge test "{last}" is after {on}: write the day of the last test')
     years = shelf.rules.whole("gauge-check")
@@ -114,31 +112,3 @@ def overdue(tested: object, on: datetime.date, shelf: Shelf) -> Stated | None:
 def lapsed(last: datetime.date, on: datetime.date, years: int) -> bool:
     """Tell whether a test is more than so many years old, by the calendar: the same day of the year is not."""
     return (on.year - years, on.month, on.day) > (last.year, last.month, last.day)
-
-
-def day(what: str, said: object) -> datetime.date:
-    """Read a day.
-
-    Parameters
-    ----------
-    what : str
-        What day it is, for the message.
-    said : str, date or datetime
-        Like ``"2026-06-01"``; of a moment, the day on its own clock counts.
-
-    Raises
-    ------
-    BadInput
-        No date.
-    """
-    if isinstance(said, datetime.datetime):
-        return said.date()
-    if isinstance(said, datetime.date):
-        return said
-    written = said.strip() if isinstance(said, str) else ""
-    try:
-        if not _ISO.fullmatch(written):
-            raise ValueError
-        return datetime.date.fromisoformat(written)
-    except ValueError:
-        raise BadInput(f'{what} "{str(said)[:20]}" is not a date: write it like "2026-06-01"') from None

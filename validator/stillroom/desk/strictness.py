@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
-from stillroom.answers.kitchen import TEASPOONS
+from stillroom.answers.measures import TEASPOONS
 from stillroom.answers.stems import plain
 from stillroom.package.tables import GROUPS, TABLES
 
@@ -322,6 +322,17 @@ SCHEDULE = Rules(
 EVIDENCE = "a reading is evidence: no change of it is safer"
 
 
+def _word_added(row: Row, sides: Sides) -> Judged:
+    """A word that leads to what is withheld warns; any other leads to an answer, or to a plain refusal."""
+    return Judged(STRONGER, "one more word for what is withheld") if row.get("withheld") else Judged(ADDED, "new word")
+
+
+def _word_removed(row: Row, sides: Sides) -> Judged:
+    if row.get("withheld"):
+        return Judged(WEAKER, "this word is no longer refused")
+    return Judged(WITHDRAWN, "word withdrawn")
+
+
 class _Side(NamedTuple):
     """Which side of a table is the safe one, beside its key; ``looser``: more columns to pair differing rows by."""
 
@@ -348,6 +359,8 @@ _SIDES: dict[str, _Side] = {
     ),
     "aliases": _Side({}, _is(ADDED, "new name"), _is(WITHDRAWN, "name withdrawn")),
     "forms": _Side({**_COMMON, "title": _form_title}, _ADDED, _lost_with_food("a form is lost")),
+    **dict.fromkeys(("form-words", "pack-words"), _Side({}, _word_added, _word_removed)),
+    **dict.fromkeys(("jar-words", "canner-words"), _Side({}, _word_added, _word_removed, (("word",),))),
     "relations": _Side({**_COMMON, "pack": _pack_of_relation}, _ADDED, _relation_removed),
     "headspace": _Side(
         {**_COMMON, "headspace_in": _more_is_safer("headspace")}, _ADDED, _lost_with_food("a headspace is lost")

@@ -61,11 +61,12 @@ DEEPEST_RECIPE = 20
 """Deepest nesting of a recipe that is read."""
 
 DOCUMENTS = (
-    "answer", "batch", "comparison", "plan", "recipe", "recipe-answer", "report", "season", "season-entry", "verdict",
+    "answer", "batch", "comparison", "kitchen", "plan", "recipe", "recipe-answer", "report", "season", "season-entry",
+    "verdict",
 )  # fmt: skip
 """JSON Schemas of schema/ that are of a document, not of a table."""
 BESIDE_TABLES = re.compile(
-    rf"schedules/recipes/[^./][^/]*\.yaml|shared/demo/[^./][^/]*\.(csv|yaml)|schema/({'|'.join(DOCUMENTS)})\.json"
+    rf"schedules/recipes/[^./][^/]*\.yaml|shared/demo/[^./][^/]*\.(csv|toml|yaml)|schema/({'|'.join(DOCUMENTS)})\.json"
 )
 """Files that stand in the folders of the tables and are none."""
 

@@ -39,11 +39,16 @@ def _whole_or_none(cell: str) -> int | None:
     return _whole(cell) if cell else None
 
 
+def _number_or_none(cell: str) -> float | None:
+    return _number(cell) if cell else None
+
+
 _READERS: dict[str, Callable[[str], Any]] = {
     "Text": _text,
     "int": _whole,
     "int | None": _whole_or_none,
     "float": _number,
+    "float | None": _number_or_none,
 }
 
 

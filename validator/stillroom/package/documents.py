@@ -1,4 +1,4 @@
-"""Documents: YAML and JSON read strictly: no aliases, no key twice, no deep nesting, no endless number.
+"""Documents: YAML, JSON and TOML read strictly: no aliases, no key twice, no deep nesting, no endless number.
 
 A document may be hostile. Aliases make a small file grow without bound, and of two equal keys a reader silently keeps
 one, so both are refused before anything is built of the text; neither the package nor a record of a person needs them,
@@ -46,12 +46,12 @@ is not seven hundred and fifty."""
 
 
 class NotPlain(Exception):
-    """A text that is not plain YAML or JSON.
+    """A text that is not plain YAML, JSON or TOML.
 
     Attributes
     ----------
     line : int or None
-        Where, from 1; None where a JSON text has it and the reader does not say where.
+        Where, from 1; None where a JSON or TOML text has it and the reader does not say where.
     kind : str
         ``alias``, ``tag``, ``deep``, ``twice``, ``key``, ``empty`` or ``syntax``.
     said : str
@@ -193,6 +193,39 @@ def plain_json(text: str, deepest: int = DEEPEST) -> Any:
         raise NotPlain(None, "deep") from None
     except ValueError as error:
         raise NotPlain(getattr(error, "lineno", None), "syntax", str(error)) from None
+    if _deep(read, deepest):
+        raise NotPlain(None, "deep")
+    return read
+
+
+_TOML_LINE = re.compile(r" \(at (?:line ([0-9]+), column [0-9]+|end of document)\)$")
+
+
+def plain_toml(text: str, deepest: int = DEEPEST) -> dict[str, Any]:
+    """Read a TOML text; its reader itself refuses a key that stands twice.
+
+    Parameters
+    ----------
+    text : str
+    deepest : int
+        Most levels of nesting.
+
+    Raises
+    ------
+    NotPlain
+        Of the kinds ``deep`` or ``syntax``.
+    """
+    import tomllib
+
+    try:
+        read = tomllib.loads(text)
+    except RecursionError:
+        raise NotPlain(None, "deep") from None
+    except ValueError as error:
+        said = _one_line(error)
+        at = _TOML_LINE.search(said)
+        line = None if at is None else int(at[1] or text.count("\n") + 1)
+        raise NotPlain(line, "syntax", said if at is None else said[: at.start()]) from None
     if _deep(read, deepest):
         raise NotPlain(None, "deep")
     return read

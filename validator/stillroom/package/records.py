@@ -85,6 +85,14 @@ class Form(NamedTuple):
     page: Text
 
 
+class FormWord(NamedTuple):
+    """Words people use for a form of one food (schema/form-words.json)."""
+
+    food: Text
+    word: Text
+    form: Text
+
+
 class Relation(NamedTuple):
     """Foods that the publication sends to the process of another food (schema/relations.json)."""
 
@@ -249,6 +257,18 @@ class Jar(NamedTuple):
     page: Text
 
 
+class JarWord(NamedTuple):
+    """Words a jar size is said with: measures, numbers, words that say no size, and jars that are none here
+    (schema/jar-words.json).
+    """
+
+    word: Text
+    jar: Blank
+    kind: Text
+    amount: float | None
+    withheld: Blank
+
+
 class JarRule(NamedTuple):
     """Published rules that carry the time of one jar size to another (schema/jar-rules.json)."""
 
@@ -267,6 +287,13 @@ class Pack(NamedTuple):
     title: Text
     source: Text
     page: Text
+
+
+class PackWord(NamedTuple):
+    """Words people use for a pack (schema/pack-words.json)."""
+
+    word: Text
+    pack: Text
 
 
 class Gauge(NamedTuple):
@@ -296,6 +323,15 @@ class Canner(NamedTuple):
     by_rule: Blank
     source: Text
     page: Text
+
+
+class CannerWord(NamedTuple):
+    """Words people use for a canner, and for what they use in place of one (schema/canner-words.json)."""
+
+    word: Text
+    canner: Blank
+    kind: Text
+    withheld: Blank
 
 
 class Rule(NamedTuple):

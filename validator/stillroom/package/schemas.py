@@ -109,9 +109,9 @@ def read(path: str, against: str, what: str) -> dict[str, Any]:
         No such file, too large, not plain YAML, or not as the schema says; names file, line and key.
     """
     shown = screen.name(path)
-    text = _text(path, shown, what)
+    content = text(path, shown, what)
     try:
-        loaded, lines = documents.plain_yaml(text, DEEPEST, few_types=True)
+        loaded, lines = documents.plain_yaml(content, DEEPEST, few_types=True)
     except NotPlain as error:
         if error.kind == "empty":
             raise BadInput(_no_mapping(shown, what)) from None
@@ -126,7 +126,20 @@ def read(path: str, against: str, what: str) -> dict[str, Any]:
     return loaded
 
 
-def _text(path: str, shown: str, what: str) -> str:
+def text(path: str, shown: str, what: str) -> str:
+    """Read the text of a file that a person writes.
+
+    Parameters
+    ----------
+    path : str
+    shown, what : str
+        Name of the file and what it is, for messages.
+
+    Raises
+    ------
+    BadInput
+        No such file, no ordinary one, too large, or not UTF-8.
+    """
     try:
         return files.read(path, LARGEST).decode("utf-8-sig")
     except files.Unread as error:

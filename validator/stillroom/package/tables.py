@@ -58,6 +58,7 @@ TABLES = {
     "foods": Declared("schedules/foods.csv", "schema/foods.json", ("id",)),
     "aliases": Declared("schedules/aliases.csv", "schema/aliases.json", ("alias",)),
     "forms": Declared("schedules/forms.csv", "schema/forms.json", ("food", "form")),
+    "form-words": Declared("schedules/form-words.csv", "schema/form-words.json", ("food", "word")),
     "relations": Declared("schedules/relations.csv", "schema/relations.json", ("food",)),
     "headspace": Declared("schedules/headspace.csv", "schema/headspace.json", ("food", "variety", "pack", "jar")),
     "yields": Declared("schedules/yields.csv", "schema/yields.json", ("food", "variety", "basis", "jar")),
@@ -109,11 +110,14 @@ TABLES = {
         ("band_set", "altitude_from_ft"),
     ),
     "jars": Declared("shared/jars.csv", "schema/jars.json", ("id",)),
+    "jar-words": Declared("shared/jar-words.csv", "schema/jar-words.json", ("word", "jar")),
     "jar-rules": Declared("shared/jar-rules.csv", "schema/jar-rules.json", ("food", "jar")),
     "packs": Declared("shared/packs.csv", "schema/packs.json", ("id",)),
+    "pack-words": Declared("shared/pack-words.csv", "schema/pack-words.json", ("word",)),
     "gauges": Declared("shared/gauges.csv", "schema/gauges.json", ("id",)),
     "filler-words": Declared("shared/filler-words.csv", "schema/filler-words.json", ("word",)),
     "canners": Declared("shared/canners.csv", "schema/canners.json", ("id",)),
+    "canner-words": Declared("shared/canner-words.csv", "schema/canner-words.json", ("word", "canner")),
     "rules": Declared("shared/rules.csv", "schema/rules.json", ("id",)),
     "practice": Declared("shared/practice.csv", "schema/practice.json", ("id",)),
     "cautions": Declared("shared/cautions.csv", "schema/cautions.json", ("id",)),
@@ -137,6 +141,7 @@ class Tables:
     foods = Kept("schedules/foods.csv", records.Food)
     aliases = Kept("schedules/aliases.csv", records.Alias)
     forms = Kept("schedules/forms.csv", records.Form)
+    form_words = Kept("schedules/form-words.csv", records.FormWord)
     relations = Kept("schedules/relations.csv", records.Relation)
     headspace = Kept("schedules/headspace.csv", records.Headspace)
     yields = Kept("schedules/yields.csv", records.Yield)
@@ -150,11 +155,14 @@ class Tables:
     guides = Kept("shared/guides.csv", records.Guide)
     altitude_bands = Kept("shared/altitude-bands.csv", records.AltitudeBand)
     jars = Kept("shared/jars.csv", records.Jar)
+    jar_words = Kept("shared/jar-words.csv", records.JarWord)
     jar_rules = Kept("shared/jar-rules.csv", records.JarRule)
     packs = Kept("shared/packs.csv", records.Pack)
+    pack_words = Kept("shared/pack-words.csv", records.PackWord)
     gauges = Kept("shared/gauges.csv", records.Gauge)
     filler_words = Kept("shared/filler-words.csv", records.FillerWord)
     canners = Kept("shared/canners.csv", records.Canner)
+    canner_words = Kept("shared/canner-words.csv", records.CannerWord)
     rules = Kept("shared/rules.csv", records.Rule)
     practice = Kept("shared/practice.csv", records.Practice)
     statements = Kept("shared/cautions.csv", records.Statement)

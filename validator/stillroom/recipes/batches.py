@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from stillroom.answers import kitchen
+from stillroom.answers import measures
 from stillroom.answers.shelf import Shelf
 from stillroom.errors import BadInput
 from stillroom.recipes import printed
@@ -107,7 +107,7 @@ def acid_in_a_jar(entry: Entry, column: str | None, fills: int) -> float:
         for line in entry.get("ingredients", ())
         if line["role"] == "acid" and "per" not in line and not line.get("soak")
     )
-    return sum(kitchen.cups(found.low, found.unit) for found in amounts if found is not None) / fills
+    return sum(measures.cups(found.low, found.unit) for found in amounts if found is not None) / fills
 
 
 def acid_by_column(shelf: Shelf, entry: Entry) -> dict[str, float]:

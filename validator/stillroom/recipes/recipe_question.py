@@ -12,7 +12,6 @@ from stillroom.answers.charts import Combination
 from stillroom.answers.names import Meaning
 from stillroom.answers.shelf import Shelf
 from stillroom.answers.stems import plain
-from stillroom.answers.words import one
 from stillroom.errors import BadInput
 from stillroom.package.records import JarRule
 from stillroom.recipes.printed import Entry
@@ -68,9 +67,9 @@ def read(shelf: Shelf, meaning: Meaning, entry: Entry, wanted: Wanted) -> Asked:
     jars = None if wanted.jars is None else question.count("jars", wanted.jars, MOST_JARS)
     if jars is not None and wanted.jar is None:
         raise BadInput(f"{jars} jars of what size? Say the jar too: {wording.listed(entry['jars'])}")
-    jar_id = None if wanted.jar is None else one(shelf.words.jar(wanted.jar))
+    jar_id = None if wanted.jar is None else shelf.words.one("jar", wanted.jar, shelf.cite)
     printed_jar, rule = (None, None) if jar_id is None else _printed_jar(shelf, entry, jar_id)
-    pack_id = None if wanted.pack is None else one(shelf.words.pack(wanted.pack))
+    pack_id = None if wanted.pack is None else shelf.words.one("pack", wanted.pack)
     if pack_id is not None and pack_id not in entry["packs"]:
         said = f"{wording.listed(entry['packs'])} pack is" if entry["packs"] else "the publication names no pack here"
         raise NoTestedSchedule(

@@ -21,8 +21,11 @@ from stillroom.package.records import Food
 from stillroom.sheets import page
 
 
-def answer_sheet(answer: Answer, shelf: Shelf) -> str:
-    """Write an answer like an entry of a good bulletin: what must hold first, then the time, then the source."""
+def answer_sheet(answer: Answer, shelf: Shelf, notes: Iterable[str] = ()) -> str:
+    """Write an answer like an entry of a good bulletin: what must hold first, then the time, then the source.
+
+    ``notes``: what the gauge and the weights of a kitchen change of it, as ``kitchen_sheet.notes`` gives them.
+    """
     forms = {(form.food, form.form): form.title for form in shelf.package.forms}
     first = answer.options[0]
     what = [answer.title]
@@ -40,6 +43,7 @@ def answer_sheet(answer: Answer, shelf: Shelf) -> str:
         lines += ["", *page.wrapped(str(answer.follows))]
     lines += page.section("Required for safety:", map(str, first.requires))
     lines += ["", *_process(answer.options), *_not_recommended(first)]
+    lines += [line for note in notes for line in page.wrapped(note)]
     if first.by_rule:
         lines += page.wrapped(f"By rule: {first.by_rule}")
     lines += _headspace(first)
@@ -55,6 +59,7 @@ def refusal_sheet(refusal: NoTestedSchedule, shelf: Shelf) -> str:
     lines = page.wrapped(
         ("" if isinstance(refusal, UnknownFood) else "No tested schedule. ") + wording.capital(refusal.reason)
     )
+    lines += [line for note in getattr(refusal, "__notes__", ()) for line in page.wrapped(note)]
     if isinstance(refusal, UnknownFood) and refusal.suggestions:
         lines += [f"  - {name}" for name in refusal.suggestions]
     near = "Tested nearest to it (not a substitute; what differs is named):"
@@ -73,6 +78,7 @@ def say_which_sheet(error: SayWhich, shelf: Shelf) -> str:
     lines += page.wrapped(f"Left open: the {error.what} ({wording.listed(error.choices)}). Every answer:")
     for told, group in _alike(error.answers, shelf).items():
         lines += ["", *_in_short(told, group, shared)]
+    lines += page.section("Of your kitchen:", getattr(error, "__notes__", ()))
     lines += page.section("Required for safety, whichever it is:", map(str, shared.requires))
     pressures = [option.pressure_psi for answer in error.answers for option in answer.options]
     if any(psi is not None for psi in pressures):

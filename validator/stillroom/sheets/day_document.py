@@ -30,6 +30,7 @@ def document(plan: Plan) -> Document:
         "start": None if start is None else clock.told(start),
         "done_from": None if start is None else clock.told(start + plan.lasts.from_min),
         "done_to": None if start is None else clock.told(start + plan.lasts.to_min),
+        "from_kitchen": [taken._asdict() for taken in plan.taken],
         "cautions": [documents.stated(said) for said in plan.cautions],
         "practice": [row._asdict() for row in plan.practice],
         "before": [documents.stated(said) for said in plan.handling.before],

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from stillroom.answers import wording
+from stillroom.answers import kitchen, wording
 from stillroom.answers.answer import Answer, Option, Stated, minded
 from stillroom.answers.shelf import Shelf
 from stillroom.day import clock, gauge
@@ -23,6 +23,8 @@ MOST_CLOCKS = 6
 def day_sheet(plan: Plan, shelf: Shelf) -> str:
     """Write a plan: what must hold first, then the figures, the loads, the food, the water and the clock."""
     lines = [*page.wrapped(title(plan, shelf)), *page.wrapped(place(plan, shelf))]
+    if plan.taken:
+        lines += page.wrapped(kitchen.sentence(plan.taken))
     if plan.answer.follows:
         lines += ["", *page.wrapped(str(plan.answer.follows))]
     lines += [*page.section("Required for safety:", map(str, plan.option.requires)), ""]

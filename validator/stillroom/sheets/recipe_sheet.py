@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from stillroom.answers import kitchen, wording
+from stillroom.answers import measures, wording
 from stillroom.answers.shelf import Shelf
 from stillroom.recipes import buying
 from stillroom.recipes.printed import Amount, Ingredient, JarAcid, Recipe, exact
@@ -193,7 +193,7 @@ def measure(amount: Amount | None) -> str:
     text = _named(amount.low, amount.unit)
     step = _STEPS.get(amount.unit)
     if step is not None and amount.low >= step.least:
-        steps, rest = divmod(round(amount.low, 4), step.large * kitchen.in_one(amount.unit, step.unit))
+        steps, rest = divmod(round(amount.low, 4), step.large * measures.in_one(amount.unit, step.unit))
         also = wording.units(steps * step.large, step.unit)
         text += f" ({also} plus {wording.units(rest, amount.unit)})" if rest else f" ({also})"
     return text
@@ -202,7 +202,7 @@ def measure(amount: Amount | None) -> str:
 def _with_smaller(cups: float) -> str:
     """Cups in quarters, and the rest in tablespoons: 5/16 cup is 1/4 cup plus 1 tablespoon."""
     quarters = int(cups * 4) / 4
-    rest = exact((cups - quarters) * kitchen.in_one("tablespoon", "cup"))
+    rest = exact((cups - quarters) * measures.in_one("tablespoon", "cup"))
     return (
         f"{wording.units(quarters, 'cup')} plus {wording.units(rest, 'tablespoon')}"
         if quarters

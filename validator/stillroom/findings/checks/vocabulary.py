@@ -5,6 +5,9 @@ What it does
 Jars: title, plural and volume follow from the id (a pint is 16 fluid ounces). Packs, gauges, canners and forms: the
 title holds the words of the id; a canner's method and gauge are those of its name. A jar rule carries a time from a
 jar of its statement to the other. A relation, an exception and a guide are left to the checks of their own.
+People's words for jars, canners, packs and forms stand in the form in which words are compared; each leads to one thing
+only: an id, several ids it leaves open, an entry of withheld.csv, or nothing where it is passed over; never to another
+jar, canner, pack or form than our own words lead to. A measure holds what its name says.
 
 Why it matters
 --------------
@@ -17,7 +20,8 @@ Example
 
 Source
 ------
-US customary liquid measure: 1 gallon is 4 quarts, 8 pints, 128 fluid ounces (NIST Handbook 44, appendix C).
+US customary liquid measure: 1 gallon is 4 quarts, 8 pints, 16 cups, 128 fluid ounces; an imperial gallon is 4.54609
+liters (NIST Handbook 44, appendix C).
 """
 
 from __future__ import annotations
@@ -45,6 +49,10 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
         yield from _titles(package.table(name), column)
     yield from _canners(package.table("canners"))
     yield from _jar_rules(package.table("jar-rules"))
+    yield from _jar_words(package.table("jar-words"))
+    yield from _canner_words(package)
+    for name, own, column in (("pack-words", "packs", "pack"), ("form-words", "forms", "form")):
+        yield from _against_own(package, name, own, column)
 
 
 def _at(table: Table, line: int, column: str, row: dict[str, str], wrong: str) -> Finding:
@@ -107,3 +115,83 @@ def _jar_rules(table: Table) -> Iterator[Finding]:
                 yield _at(table, line, column, row, "is not the jar of its statement")
         if row["food"] != before.partition(" of ")[2]:
             yield _at(table, line, "food", row, "is not the food of its statement")
+
+
+_NEEDS = {
+    "us-unit": "amount",
+    "other-unit": "amount",
+    "number": "amount",
+    "open": "jar",
+    "practice": "withheld",
+    "word": "canner",
+}
+"""The one column that a word of each kind fills; none where the kind is not here."""
+_MEASURE = (
+    (("half gallon", "halfgallon"), 64),
+    (("half pint", "halfpint"), 8),
+    (("imperial pint", "british pint", "uk pint"), 568.26125),
+    (("imperial quart", "british quart", "uk quart"), 1136.5225),
+    (("imperial gallon", "british gallon", "uk gallon"), 4546.09),
+    (("pint", "pt"), 16),
+    (("quart", "qt", "qrt"), 32),
+    (("gal",), 128),
+    (("cup",), 8),
+    (("oz", "ounce", "ozs", "fl", "fluid"), 1),
+    (("ml", "milli", "cc"), 1),
+    (("cl", "centi"), 10),
+    (("dl", "deci"), 100),
+    (("l", "lit"), 1_000),
+)
+"""Fluid ounces or milliliters of a measure, by how its name begins; the first that fits counts."""
+
+
+def _jar_words(table: Table) -> Iterator[Finding]:
+    kinds: dict[str, str] = {}
+    for line, row in table.numbered():
+        yield from _filled(table, line, row, ("amount", "jar", "withheld"))
+        if kinds.setdefault(row["word"], row["kind"]) != row["kind"]:
+            yield _at(table, line, "word", row, f"is also {kinds[row['word']]}")
+        named = next((amount for begins, amount in _MEASURE if row["word"].startswith(begins)), None)
+        if row["kind"].endswith("-unit") and row["amount"] and float(row["amount"]) != named:
+            yield _at(table, line, "amount", row, f"is not what a {row['word']} holds")
+
+
+def _filled(table: Table, line: int, row: dict[str, str], columns: tuple[str, ...]) -> Iterator[Finding]:
+    """What a word leads to stands in the column of its kind and in no other."""
+    needed = "withheld" if row["kind"] == "word" and row["withheld"] else _NEEDS.get(row["kind"])
+    for column in columns:
+        if bool(row[column]) != (column == needed):
+            said = "is blank, and the kind needs it" if column == needed else f"does not belong to a {row['kind']}"
+            yield _at(table, line, column, row, said)
+
+
+def _canner_words(package: CheckedPackage) -> Iterator[Finding]:
+    table = package.table("canner-words")
+    means: dict[str, set[str]] = {}
+    for line, row in table.numbered():
+        yield from _filled(table, line, row, ("canner", "withheld"))
+        kind = "filler" if row["kind"] == "filler" else f"withheld {row['withheld']}" if row["withheld"] else "canner"
+        others = means.setdefault(row["word"], set())
+        if others - {kind}:
+            yield _at(table, line, "word", row, f"also leads to {sorted(others - {kind})[0]}")
+        others.add(kind)
+    yield from _against_own(package, "canner-words", "canners", "canner")
+
+
+def _against_own(package: CheckedPackage, name: str, own: str, column: str) -> Iterator[Finding]:
+    """A word in the form words are compared in, which is none of our own words for something else."""
+    from stillroom.answers.stems import plain
+
+    table = package.table(name)
+    ours: dict[tuple[str, str], str] = {}
+    for _, row in package.table(own).numbered():
+        which = row.get("form", row.get("id", ""))
+        ours |= {(row.get("food", ""), plain(word)): which for word in (which, row["title"])}
+    for line, row in table.numbered():
+        if row["word"] != plain(row["word"]):
+            yield _at(table, line, "word", row, f"is compared as {plain(row['word'])}")
+        known = ours.get((row.get("food", ""), row["word"]))
+        if known is not None and row[column] != known:
+            yield _at(table, line, "word", row, f"is our own word for {known}")
+        if own == "forms" and (row["food"], plain(row["form"])) not in ours:
+            yield _at(table, line, "form", row, f"is no form of {row['food']}")
