@@ -25,13 +25,32 @@ NO_PROCESS = (
     "parsnips", "fiddleheads", "mayonnaise", "gravy", "custard", "meat loaf", "shrimp", "lobster",
     "brussels sprouts", "corn on the cob", "cranberry sauce", "papaya", "persimmons", "tomato soup",
     "vegetable broth", "stuffed peppers", "pet food", "barbecue sauce", "brunswick stew", "green peanuts",
-    "kohlrabi",
+    "kohlrabi", "turkey", "duck", "wild goose", "elk", "moose", "squirrel", "game birds", "walleye", "boysenberries",
+    "black-eyed peas", "fava beans", "lentils", "fennel", "shiitake mushrooms", "quince", "mangoes", "pear butter",
+    "stewed tomatoes", "zucchini relish", "ham stock", "squid", "liver pate", "prickly pears",
 )  # fmt: skip
 PRACTICES = (
     "oven canning", "dry canning", "dishwasher canning", "microwave canning", "open kettle", "sun canning",
     "inversion", "slow cooker canning", "reused lids", "paraffin", "aspirin", "vacuum sealing", "canning powders",
-    "wire bail jars", "recanning", "electric multicooker", "water bath green beans",
+    "wire bail jars", "recanning", "electric multicooker", "water bath green beans", "pressure saucepan",
+    "one-piece lids", "thickening before canning", "guessing the time", "time from a similar food", "air fryer",
 )  # fmt: skip
+
+
+def _table(path: str) -> list[dict[str, str]]:
+    with (ROOT / path).open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def _code(name: str) -> str:
+    """Code of the refusal; blank where the name means one food."""
+    try:
+        stillroom.shelf().names.meaning(name)
+    except stillroom.NoTestedSchedule as refused:
+        return refused.code
+    except stillroom.SayWhich:
+        return "say-which"
+    return ""
 
 
 def _refused(name: str) -> stillroom.NoTestedSchedule:
@@ -55,10 +74,49 @@ def test_what_nobody_gives_a_process_for_says_so(name: str) -> None:
 
 
 def test_the_table_answers_at_least_sixty_foods_and_fifteen_practices() -> None:
-    with (ROOT / "schedules/withheld.csv").open(encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(file))
-    kinds = [row["kind"] for row in rows]
+    kinds = [row["kind"] for row in _table("schedules/withheld.csv")]
     assert kinds.count("food") + kinds.count("form") >= 60 and kinds.count("practice") >= 15
+
+
+def test_what_words_of_canners_and_jars_lead_to_is_a_practice() -> None:
+    rows = {row["id"]: row["kind"] for row in _table("schedules/withheld.csv")}
+    asked = {
+        "dry-canning", "slow-cookers", "sun-canning", "vacuum-sealing", "reused-lids", "inversion",
+        "electric-multicookers", "oven-canning", "dishwasher-canning", "microwave-canning", "open-kettle",
+        "canning-powders", "other-commercial-jars", "pressure-saucepans",
+    }  # fmt: skip
+    assert {rows.get(which) for which in asked} == {"practice"}
+    led = {row["withheld"] for path in ("canner", "jar") for row in _table(f"shared/{path}-words.csv")} - {""}
+    assert {rows.get(which) for which in led} == {"practice"}
+
+
+def test_every_name_is_refused_with_the_reason_the_way_out_and_the_page_of_its_entry() -> None:
+    entries = {row["id"]: row for row in _table("schedules/withheld.csv")}
+    for row in _table("schedules/withheld-names.csv"):
+        refused, entry = _refused(row["alias"]), entries[row["withheld"]]
+        assert entry["reason"] in refused.reason, row
+        assert entry["instead"][1:] in refused.reason, row
+        assert refused.source is not None and refused.source.page == entry["page"], row
+
+
+def test_no_name_of_something_tested_is_refused() -> None:
+    names = {name for row in _table("schedules/foods.csv") for name in (row["id"], row["title"])}
+    names |= {row["alias"] for row in _table("schedules/aliases.csv")}
+    names |= {row["caption"] for row in _table("schedules/readings/captions.csv")}
+    assert len(names) > 700
+    assert {name for name in names if _code(name) in {"withheld", "no-process"}} == set()
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "peaches in syrup", "pickled beets with onions", "tomato juice with vegetables", "pineapple in its own juice",
+        "halibut with olive oil", "mango salsa", "meatballs in tomato juice", "strawberry jam", "venison mincemeat",
+        "baked beans with bacon", "tomatoes with lemon juice", "peaches in white grape juice", "paste tomatoes",
+    ],
+)  # fmt: skip
+def test_words_beside_something_tested_do_not_turn_it_into_what_is_withheld(name: str) -> None:
+    assert _code(name) in {"", "say-which", "unknown-food"}
 
 
 @pytest.mark.parametrize(
