@@ -38,7 +38,7 @@ def _code(text: str) -> str:
 
 ASKED = {
     "mashed pumpkin": "4-18", "pumpkin puree": "4-18", "pureed pumpkins": "4-18", "puree of pumpkin": "4-18",
-    "pumpkin butter": "4-18", "mashed winter squash": "4-18", "butternut squash puree": "4-18",
+    "mashed winter squash": "4-18", "butternut squash puree": "4-18",
     "mashed sweet potato": "4-16", "sweet potatoes mashed": "4-16", "dry pack sweet potatoes": "4-16",
     "pureed carrots": "1-31", "carrot puree": "1-31", "mashed potatoes": "1-31", "pureed peas": "1-31",
     "vegetable baby food": "1-31", "refried beans": "1-31", "pureed beef": "1-31", "chicken baby food": "1-31",
