@@ -41,7 +41,7 @@ NO_SLIPS = (
     "tomatoe juice", "tomatos", "sweet potatos", "cherrys", "piccalilly", "beats", "sour kraut", "tunafish",
     "brussel sprouts",
 )  # fmt: skip
-"""Answered: another spelling of the plural, or a name that is listed; Brussels sprouts not pickled are refused by it."""
+"""Answered: another spelling of the plural, or a name that is listed. Brussels sprouts not pickled are withheld."""
 
 
 @pytest.mark.parametrize("slip", [slip for slip in SLIPS if slip not in NO_SLIPS])

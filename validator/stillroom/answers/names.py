@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 LONGEST = 120
 """Longest name that is looked at, characters."""
+_TURNS = re.compile(r"[,;:()\u2013\u2014]| - ")
 _BRACKET = re.compile(r"\(([^()]*)\)")
 _KEPT = 10_000
 """Most names whose meaning is kept."""
@@ -151,7 +152,9 @@ class Names:
 
     def _meant(self, name: str, words: str, cite: Cite | None) -> tuple[Meaning, ...]:
         readings = tuple(dict.fromkeys(self._readings(name, words)))
-        for withheld, tested in zip(self._withheld_ways(readings), self._tested_ways(readings), strict=True):
+        for withheld, tested in zip(
+            self._withheld_ways(readings), self._tested_ways(readings, bool(_TURNS.search(name))), strict=True
+        ):
             if withheld:
                 raise self.refused(withheld, cite)
             if tested:
@@ -176,7 +179,7 @@ class Names:
         readings = tuple(dict.fromkeys(self._readings(_BRACKET.sub(" ", name), outside)))
         if any(self._withheld_ways(readings)):
             return ()
-        found = next((found for found in self._tested_ways(readings) if found), ())
+        found = next((found for found in self._tested_ways(readings, turned=True) if found), ())
         told = stems.bag(plain(bracket[1]))
         return found if len(found) == 1 and told <= self._words_of(found[0].food) else ()
 
@@ -189,7 +192,7 @@ class Names:
 
     def _readings(self, name: str, words: str) -> Iterator[str]:
         """Ways to read a name: as it stands, turned round at comma or bracket, and without words that say nothing."""
-        turned = [plain(part) for part in re.split(r"[,()\u2013\u2014]", name)]
+        turned = [plain(part) for part in _TURNS.split(name)]
         ways = (words, " ".join(part for part in reversed(turned) if part)) if len(turned) > 1 else (words,)
         yield from ways
         for way in ways:
@@ -203,11 +206,16 @@ class Names:
         yield next((ordered[key] for words in readings if (key := stems.ordered(words)) in ordered), "")
         yield next((anyhow[bag] for words in readings if (bag := frozenset(stems.ordered(words))) in anyhow), "")
 
-    def _tested_ways(self, readings: tuple[str, ...]) -> Iterator[tuple[Meaning, ...]]:
+    def _tested_ways(self, readings: tuple[str, ...], turned: bool) -> Iterator[tuple[Meaning, ...]]:
+        """Meanings by each way of comparing; two words in the other order only where a sign turns them round.
+
+        Without one, a tomato paste would be taken for paste tomatoes.
+        """
         names = self._names
         yield next((names.exact[words] for words in readings if words in names.exact), ())
         yield next((names.ordered[key] for words in readings if (key := stems.ordered(words)) in names.ordered), ())
-        yield next((names.bag[bag] for words in readings if (bag := stems.bag(words)) in names.bag), ())
+        bags = [bag for words in readings if len(bag := stems.bag(words)) > 2 or turned]
+        yield next((names.bag[bag] for bag in bags if bag in names.bag), ())
 
     def _withheld_within(self, asked: tuple[str, ...]) -> str:
         """Id of what is withheld under the longest name of several words that stands, as it is, within a name.

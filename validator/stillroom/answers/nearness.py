@@ -20,7 +20,7 @@ _LEAST = {1: 0.66, 2: 0.75}
 """Least likeness of a name of one word (seven letters of ten in the same order), and of two."""
 _PARTLY = 0.6
 """Least likeness of a name of more words: two thirds, less what further words take off."""
-_SAME_LENGTH = 3
+_SAME_LENGTH = 2
 """Letters by which two words that are alike may differ in length."""
 
 
