@@ -144,7 +144,8 @@ class Names:
 
     def withheld(self, words: str) -> Withheld | None:
         """Find what is withheld under a name, in any number and word order, or with more words around it."""
-        which = next((way for way in self._withheld_ways(tuple(self._readings(words, plain(words)))) if way), "")
+        readings = self._readings(words, plain(words))
+        which = next((way for reading in readings for way in self._withheld_ways(reading) if way), "")
         which = which or self._withheld_within(stems.ordered(plain(words)))
         return self._entries[which] if which else None
 
@@ -152,13 +153,13 @@ class Names:
 
     def _meant(self, name: str, words: str, cite: Cite | None) -> tuple[Meaning, ...]:
         readings = tuple(dict.fromkeys(self._readings(name, words)))
-        for withheld, tested in zip(
-            self._withheld_ways(readings), self._tested_ways(readings, bool(_TURNS.search(name))), strict=True
-        ):
-            if withheld:
-                raise self.refused(withheld, cite)
-            if tested:
-                return tested
+        turned = bool(_TURNS.search(name))
+        for reading in readings:
+            for withheld, tested in zip(self._withheld_ways(reading), self._tested_ways(reading, turned), strict=True):
+                if withheld:
+                    raise self.refused(withheld, cite)
+                if tested:
+                    return tested
         within = next((which for words in readings if (which := self._withheld_within(stems.ordered(words)))), "")
         if within:
             raise self.refused(within, cite)
@@ -177,9 +178,9 @@ class Names:
         if bracket is None or not outside:
             return ()
         readings = tuple(dict.fromkeys(self._readings(_BRACKET.sub(" ", name), outside)))
-        if any(self._withheld_ways(readings)):
+        if any(any(self._withheld_ways(words)) for words in readings):
             return ()
-        found = next((found for found in self._tested_ways(readings, turned=True) if found), ())
+        found = next((found for words in readings for found in self._tested_ways(words, turned=True) if found), ())
         told = stems.bag(plain(bracket[1]))
         return found if len(found) == 1 and told <= self._words_of(found[0].food) else ()
 
@@ -192,30 +193,30 @@ class Names:
 
     def _readings(self, name: str, words: str) -> Iterator[str]:
         """Ways to read a name: as it stands, turned round at comma or bracket, and without words that say nothing."""
-        turned = [plain(part) for part in _TURNS.split(name)]
-        ways = (words, " ".join(part for part in reversed(turned) if part)) if len(turned) > 1 else (words,)
+        turned = _turned(name)
+        ways = (words, turned) if turned else (words,)
         yield from ways
         for way in ways:
             told = " ".join(word for word in way.split() if word not in self._fillers)
             if told and not all(word in stems.IDLE for word in told.split()):
                 yield told
 
-    def _withheld_ways(self, readings: tuple[str, ...]) -> Iterator[str]:
+    def _withheld_ways(self, words: str) -> Iterator[str]:
         exact, ordered, anyhow = self._withheld
-        yield next((exact[words] for words in readings if words in exact), "")
-        yield next((ordered[key] for words in readings if (key := stems.ordered(words)) in ordered), "")
-        yield next((anyhow[bag] for words in readings if (bag := frozenset(stems.ordered(words))) in anyhow), "")
+        key = stems.ordered(words)
+        yield exact.get(words, "")
+        yield ordered.get(key, "")
+        yield anyhow.get(frozenset(key), "")
 
-    def _tested_ways(self, readings: tuple[str, ...], turned: bool) -> Iterator[tuple[Meaning, ...]]:
+    def _tested_ways(self, words: str, turned: bool) -> Iterator[tuple[Meaning, ...]]:
         """Meanings by each way of comparing; two words in the other order only where a sign turns them round.
 
         Without one, a tomato paste would be taken for paste tomatoes.
         """
-        names = self._names
-        yield next((names.exact[words] for words in readings if words in names.exact), ())
-        yield next((names.ordered[key] for words in readings if (key := stems.ordered(words)) in names.ordered), ())
-        bags = [bag for words in readings if len(bag := stems.bag(words)) > 2 or turned]
-        yield next((names.bag[bag] for bag in bags if bag in names.bag), ())
+        yield self._names.exact.get(words, ())
+        yield self._names.ordered.get(stems.ordered(words), ())
+        bag = stems.bag(words)
+        yield self._names.bag.get(bag, ()) if turned or len(bag) > 2 else ()
 
     def _withheld_within(self, asked: tuple[str, ...]) -> str:
         """Id of what is withheld under the longest name of several words that stands, as it is, within a name.
@@ -288,8 +289,18 @@ class Names:
             words = plain(alias.alias)
             said = "" if stems.bag(words) == titles.get(alias.food) else alias.alias
             exact[words] = (Meaning(alias.food, alias.form, alias.pack, said),)
+        for food, title in self._titles.items():
+            turned = _turned(title)
+            if turned:
+                exact.setdefault(turned, (Meaning(food, ""),))
         exact |= {words: (meaning,) for words, meaning in self._own.items()}
         return _Forms(exact, _by(stems.ordered, exact), _by(stems.bag, exact))
+
+
+def _turned(name: str) -> str:
+    """Plain name turned round at its commas and brackets: what stands after comes before; blank without any."""
+    parts = [plain(part) for part in _TURNS.split(name)]
+    return " ".join(part for part in reversed(parts) if part) if len(parts) > 1 else ""
 
 
 def _latin(character: str) -> bool:
