@@ -32,13 +32,14 @@ from stillroom.answers.lookup import Lookup
 from stillroom.answers.shelf import Shelf
 from stillroom.errors import BadInput, BadPackage, StillroomError
 from stillroom.package.package import Package
-from stillroom.package.records import Food
+from stillroom.package.records import Food, Withheld
 
 if TYPE_CHECKING:
     import datetime
     import os
 
     from stillroom.answers.kitchen import Kitchen
+    from stillroom.answers.printed_table import FoodTable, PrintedCell
     from stillroom.day.day import Load, Plan, Step
     from stillroom.desk.comparison import Change, Comparison
     from stillroom.findings.finding import Finding, Report
@@ -56,6 +57,7 @@ __all__ = [
     "Comparison",
     "Finding",
     "Food",
+    "FoodTable",
     "Judgement",
     "Kitchen",
     "Load",
@@ -63,6 +65,7 @@ __all__ = [
     "Noted",
     "Option",
     "Plan",
+    "PrintedCell",
     "Process",
     "Recipe",
     "Report",
@@ -73,6 +76,7 @@ __all__ = [
     "Tested",
     "Understood",
     "UnknownFood",
+    "Withheld",
     "check",
     "compare",
     "find",
@@ -82,6 +86,8 @@ __all__ = [
     "plan",
     "reading_for",
     "recipe",
+    "table",
+    "withheld",
 ]
 
 __version__ = "0.1.0"
@@ -91,11 +97,13 @@ _RESULTS = {
     "Change": ("desk.comparison", ""),
     "Comparison": ("desk.comparison", ""),
     "Finding": ("findings.finding", ""),
+    "FoodTable": ("answers.printed_table", ""),
     "Judgement": ("run.judgement", "day"),
     "Kitchen": ("answers.kitchen", ""),
     "Load": ("day.day", ""),
     "Noted": ("run.noted", ""),
     "Plan": ("day.day", ""),
+    "PrintedCell": ("answers.printed_table", ""),
     "Recipe": ("recipes.printed", ""),
     "Report": ("findings.finding", ""),
     "Step": ("day.day", ""),
@@ -147,6 +155,8 @@ written_by(
     document=_written("documents:answer"),
     refusal=_written("documents:refusal"),
     say_which=_written("documents:say_which"),
+    table_document=_written("documents:table"),
+    table_text=_written("table_sheet:table_sheet"),
 )
 
 
@@ -230,6 +240,60 @@ def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, .
     said = None if text is None else question.text("the words to look for:", text, '"corn"')
     among = None if group is None else question.text("group", group, '"vegetables"')
     return lookup().foods(said, among)
+
+
+def table(food: str, altitude: object = None) -> FoodTable:
+    """Show every cell that is printed for a food.
+
+    Parameters
+    ----------
+    food : str
+        As for :func:`find`.
+    altitude : str or pint quantity, optional
+        With its unit, to see the bands of that height alone.
+
+    Returns
+    -------
+    FoodTable
+        With ``.cells``: minutes, psi, band in feet, page; those printed as not recommended are told apart.
+
+    Raises
+    ------
+    BadInput
+        The question cannot be understood.
+    SayWhich
+        The name stands for several foods.
+    NoTestedSchedule
+        It must not be canned, has no process, or nothing is called so.
+    """
+    from stillroom.answers import altitude as heights
+    from stillroom.answers.printed_table import printed
+
+    question.speakable(food=food, altitude=altitude)
+    meaning = shelf().names.meaning(food, shelf().cite)
+    return printed(shelf(), meaning, None if altitude is None else heights.read(altitude).feet)
+
+
+def withheld(words: str | None = None) -> tuple[Withheld, ...]:
+    """List what must not be canned, and what people ask for that no publication here gives a process for.
+
+    Parameters
+    ----------
+    words : str, optional
+        Words to look for in titles and names, in any number.
+
+    Returns
+    -------
+    tuple of Withheld
+        With title, code, reason, what to do instead, source id and page.
+
+    Raises
+    ------
+    BadInput
+        Empty words.
+    """
+    said = None if words is None else question.text("the words to look for:", words, '"garlic"')
+    return shelf().names.withheld_with(said)
 
 
 def reading_for(option: Option, reads_high_by: object) -> float:

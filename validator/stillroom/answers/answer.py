@@ -223,13 +223,13 @@ class Answer(NamedTuple):
 
     def to_dict(self) -> dict[str, Any]:
         """Lay the answer out as plain values, in the shape of schema/answer.json."""
-        return dict(_written("document", self))
+        return dict(written("document", self))
 
     def __str__(self) -> str:
-        return str(_written("text", self))
+        return str(written("text", self))
 
     def _repr_html_(self) -> str:
-        return str(_written("html", self))
+        return str(written("html", self))
 
 
 class Process(NamedTuple):
@@ -308,7 +308,7 @@ class NoTestedSchedule(StillroomError, LookupError):
 
     def to_dict(self) -> dict[str, Any]:
         """Lay the refusal out as plain values, in the shape of schema/answer.json."""
-        return dict(_written("refusal", self))
+        return dict(written("refusal", self))
 
     def __reduce__(self) -> tuple[Any, ...]:
         return (type(self), (self.code, self.reason, self.source, self.tested))
@@ -360,7 +360,7 @@ class SayWhich(StillroomError, LookupError):
 
     def to_dict(self) -> dict[str, Any]:
         """Lay all answers out as plain values, in the shape of schema/answer.json."""
-        return dict(_written("say_which", self))
+        return dict(written("say_which", self))
 
     def __reduce__(self) -> tuple[Any, ...]:
         return (type(self), (self.what, self.reason, self.answers, self.choices))
@@ -374,5 +374,6 @@ def written_by(**writers: Callable[[Any], Any]) -> None:
     _WRITERS.update(writers)
 
 
-def _written(kind: str, result: object) -> Any:
+def written(kind: str, result: object) -> Any:
+    """Write a result out, by what :func:`written_by` named."""
     return _WRITERS[kind](result)

@@ -39,7 +39,7 @@ class Facts(NamedTuple):
     acid: tuple[AcidFor, ...]
 
 
-def facts(shelf: Shelf, food: str, at: Combination, printed_jar: str, altitude_ft: float) -> Facts:
+def facts(shelf: Shelf, food: str, at: Combination, printed_jar: str, altitude_ft: float | None) -> Facts:
     """Collect what must hold, acid first; the cautions, the standing one last; and the headspace.
 
     Parameters
@@ -53,8 +53,8 @@ def facts(shelf: Shelf, food: str, at: Combination, printed_jar: str, altitude_f
         What was asked, ids.
     printed_jar : str
         Jar whose printed row is used; differs from ``at.jar`` where a jar rule applies.
-    altitude_ft : float
-        Altitude, feet: the time that sterilizes empty jars grows with it.
+    altitude_ft : float or None
+        Altitude, feet: the time that sterilizes empty jars grows with it. None: said for any altitude.
     """
     owner = shelf.owner(food)
     stated = list(_statements(shelf, food, owner, at, printed_jar, altitude_ft))
@@ -68,6 +68,15 @@ def facts(shelf: Shelf, food: str, at: Combination, printed_jar: str, altitude_f
         cautions=(*(sentence for kind, sentence in stated if kind != "must"), shelf.standing),
         headspace=_headspace(shelf, food, at, printed_jar) or _headspace(shelf, owner, at, printed_jar),
     )
+
+
+def follows(shelf: Shelf, food: str) -> Stated | None:
+    """Say whose process a food takes; None where it has its own."""
+    relation = shelf.relations.get(food)
+    if relation is None:
+        return None
+    text = f"Takes the process of {shelf.foods[relation.follows].title.lower()}."
+    return Stated.worded("follows", text, shelf.cite(relation.page, relation.source))
 
 
 def carried_by(shelf: Shelf, rule: JarRule) -> Stated:
@@ -133,7 +142,7 @@ def _said(acid: AcidFor) -> str:
 
 
 def _statements(
-    shelf: Shelf, food: str, owner: str, at: Combination, printed_jar: str, altitude_ft: float
+    shelf: Shelf, food: str, owner: str, at: Combination, printed_jar: str, altitude_ft: float | None
 ) -> Iterable[tuple[str, Stated]]:
     given = set()
     for row in shelf.package.conditions:

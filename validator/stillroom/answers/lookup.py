@@ -18,7 +18,7 @@ from stillroom.answers.shelf import Shelf
 from stillroom.answers.stems import plain
 from stillroom.answers.understanding import Asked
 from stillroom.errors import BadInput
-from stillroom.package.records import Food, JarRule, Relation, Schedule
+from stillroom.package.records import Food, JarRule, Schedule
 
 if TYPE_CHECKING:
     from stillroom.answers.refusal import Why
@@ -91,7 +91,6 @@ class Lookup:
             from stillroom.answers import refusal
 
             raise refusal.other_kind(shelf, meaning, at, asked.altitude_ft)
-        relation = shelf.relations.get(meaning.food)
         return Answer(
             meaning.food,
             meaning.said or None,
@@ -101,7 +100,7 @@ class Lookup:
             at.jar,
             at.canner,
             asked.altitude_ft,
-            None if relation is None else self._follows(relation),
+            conditions.follows(shelf, meaning.food),
             self.options(meaning.food, at, asked.altitude_ft, about),
             asked.understood,
         )
@@ -220,10 +219,6 @@ class Lookup:
             known = _Separated(any(at.form for at in rows), any(at.pack for at in rows))
             self._separates[food] = known
         return known
-
-    def _follows(self, relation: Relation) -> Stated:
-        text = f"Takes the process of {self.shelf.foods[relation.follows].title.lower()}."
-        return Stated.worded("follows", text, self.shelf.cite(relation.page, relation.source))
 
 
 def _printed_so(cell: Schedule, cited: Citation) -> tuple[Stated, ...]:

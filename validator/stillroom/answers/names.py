@@ -149,6 +149,22 @@ class Names:
         which = which or self._withheld_within(stems.ordered(plain(words)))
         return self._entries[which] if which else None
 
+    def withheld_with(self, words: str | None) -> tuple[Withheld, ...]:
+        """List what is withheld: all, or what has every word, by its stem, in its title or in one of its names.
+
+        Raises
+        ------
+        BadInput
+            The words are empty.
+        """
+        if words is None:
+            return tuple(self._package.withheld)
+        wanted = frozenset(stems.ordered(plain(words)))
+        if not wanted:
+            raise BadInput("the words to look for are empty: leave them out to list everything")
+        named = {row.withheld for row in self._package.withheld_names if wanted <= _bag(row.alias)}
+        return tuple(entry for entry in self._package.withheld if entry.id in named or wanted <= _bag(entry.title))
+
     # from words to what they mean
 
     def _meant(self, name: str, words: str, cite: Cite | None) -> tuple[Meaning, ...]:
@@ -295,6 +311,10 @@ class Names:
                 exact.setdefault(turned, (Meaning(food, ""),))
         exact |= {words: (meaning,) for words, meaning in self._own.items()}
         return _Forms(exact, _by(stems.ordered, exact), _by(stems.bag, exact))
+
+
+def _bag(name: str) -> frozenset[str]:
+    return frozenset(stems.ordered(plain(name)))
 
 
 def _turned(name: str) -> str:

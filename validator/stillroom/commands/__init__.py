@@ -1,6 +1,8 @@
 """Commands: one module per subcommand, with ``arguments(parser)`` and ``run(asked)``; imported only when asked for.
 
-A refusal (:class:`stillroom.NoTestedSchedule`) is left to ``command.py``, which prints it the same way for all.
+A refusal (:class:`stillroom.NoTestedSchedule`) and a question that leaves something open (:class:`stillroom.SayWhich`)
+are left to ``main.py``, which prints them the same way for all. ``EXAMPLES`` of a module end its help: lines to paste,
+each with the exit status it has.
 """
 
 DONE, FINDINGS, BAD_INPUT, NO_TESTED_SCHEDULE = 0, 1, 2, 3
@@ -8,6 +10,8 @@ DONE, FINDINGS, BAD_INPUT, NO_TESTED_SCHEDULE = 0, 1, 2, 3
 
 SUMMARIES = {
     "find": "the tested schedule for one food, jar, canner and altitude",
+    "table": "every printed time of a food: jars, packs, canners and altitudes",
+    "withheld": "what must not be canned, and why, with what to do instead",
     "foods": "the foods that have a tested schedule",
     "plan": "a canning day: loads, food to buy, water, the clock, and a run sheet to print",
     "recipe": "how a food is prepared, for the jars you want to fill",

@@ -10,6 +10,11 @@ from stillroom import extras
 from stillroom.commands import BAD_INPUT, DONE, FINDINGS
 from stillroom.screen import printable
 
+EXAMPLES = (
+    ("stillroom check", DONE),
+    ("stillroom check . --against main", DONE),
+)
+
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""

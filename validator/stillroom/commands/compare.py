@@ -10,6 +10,11 @@ from stillroom import extras
 from stillroom.commands import DONE
 from stillroom.commands import arguments as common
 
+EXAMPLES = (
+    ("stillroom compare main", DONE),
+    ("stillroom compare stillroom-0.1.0.whl .", DONE),
+)
+
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""

@@ -6,8 +6,14 @@ import argparse
 import sys
 
 import stillroom
-from stillroom.commands import DONE
+from stillroom.commands import BAD_INPUT, DONE, NO_TESTED_SCHEDULE
 from stillroom.commands import arguments as common
+
+EXAMPLES = (
+    ('stillroom find snap beans --pack raw --jar quart --altitude "1650 ft" --canner dial', DONE),
+    ('stillroom find peaches --jar pints --altitude "0.5 km" --canner "water bath"', BAD_INPUT),
+    ("stillroom find garlic in oil", NO_TESTED_SCHEDULE),
+)
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:

@@ -9,6 +9,11 @@ import stillroom
 from stillroom.commands import DONE
 from stillroom.commands import arguments as common
 
+EXAMPLES = (
+    ("stillroom foods salsa", DONE),
+    ("stillroom foods --group pickles", DONE),
+)
+
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""

@@ -16,6 +16,12 @@ if TYPE_CHECKING:
     from stillroom.run.judgement import Judgement
 
 
+EXAMPLES = (
+    ("stillroom judge shared/demo/beans.yaml", DONE),
+    ("stillroom judge shared/demo/corn.yaml --json", FINDINGS),
+)
+
+
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.add_argument("batch", help="batch record, like batch.yaml; see schema/batch.json")

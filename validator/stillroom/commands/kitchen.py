@@ -24,6 +24,12 @@ _JARS = re.compile(r"(.*[^\s=])[\s=]+([-+]?[0-9]{1,9})")
 Said = dict[str, Any]
 
 
+EXAMPLES = (
+    ("stillroom kitchen --show --kitchen shared/demo/kitchen.toml", DONE),
+    ("stillroom kitchen", DONE),
+)
+
+
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.add_argument("--show", action="store_true", help="print what is known and which file it stands in")

@@ -26,8 +26,12 @@ def _overview() -> str:
     wide = max(map(len, SUMMARIES))
     commands = "\n".join(f"  {name:<{wide}}  {summary}" for name, summary in SUMMARIES.items())
     return (
-        "usage: stillroom COMMAND ...\n\nTested home-canning schedules, or a refusal that says why.\n\n"
-        f"{commands}\n\nFor one command: stillroom COMMAND --help. Version: stillroom --version.\n"
+        "usage: stillroom COMMAND ...\n       stillroom FOOD ...  (the same as stillroom find FOOD)\n\n"
+        "Tested home-canning schedules, or a refusal that says why.\n\n"
+        f"{commands}\n\n"
+        'Ask:     stillroom green beans --pack raw --jar quart --altitude "1650 ft" --canner dial\n'
+        "Look up: stillroom table green beans\n"
+        "For one command: stillroom COMMAND --help. Version: stillroom --version.\n"
     )
 
 
@@ -43,13 +47,47 @@ def _run(words: list[str]) -> int:
 
         sys.stdout.write(f"stillroom {__version__}\n")
         return DONE
-    if name not in SUMMARIES:
-        sys.stderr.write(f'stillroom: command "{printable(name, 40)}" is not one of {", ".join(SUMMARIES)}\n')
-        return BAD_INPUT
+    if name in SUMMARIES:
+        return _command(name, words[1:])
+    if name.startswith("-"):
+        raise BadInput(f'"{printable(name, 40)}" before a command means nothing: see stillroom --help')
+    return _food(words)
+
+
+def _food(words: list[str]) -> int:
+    """Ask for a food without a command; a slip of a command is no food."""
+    near = _near_command(words[0])
+    if near:
+        from stillroom import UnknownFood, shelf
+
+        try:
+            shelf().names.meanings(" ".join(word for word in words if not word.startswith("-"))[:120])
+        except UnknownFood:
+            said = printable(words[0], 40)
+            raise BadInput(f'"{said}" is no command and no food; the command {near} comes near') from None
+        except StillroomError:
+            pass
+    return _command("find", words)
+
+
+def _near_command(word: str) -> str:
+    import difflib
+
+    return next(iter(difflib.get_close_matches(word.casefold(), SUMMARIES, n=1, cutoff=0.7)), "")
+
+
+def _command(name: str, words: list[str]) -> int:
     module = importlib.import_module(f"stillroom.commands.{name}")
-    parser = _Arguments(prog=f"stillroom {name}", description=f"{SUMMARIES[name].capitalize()}.", allow_abbrev=False)
+    examples = "\n".join(f"  {line}" for line, _ in module.EXAMPLES)
+    parser = _Arguments(
+        prog=f"stillroom {name}",
+        description=f"{SUMMARIES[name].capitalize()}.",
+        epilog=f"examples:\n{examples}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
     module.arguments(parser)
-    asked = parser.parse_args(words[1:])
+    asked = parser.parse_args(words)
     try:
         status: int = module.run(asked)
     except NoTestedSchedule as error:

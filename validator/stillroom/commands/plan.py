@@ -10,6 +10,14 @@ from stillroom.commands import DONE
 from stillroom.commands import arguments as common
 from stillroom.screen import printable
 
+EXAMPLES = (
+    ('stillroom plan snap beans --jars 14 --jar quart --pack raw --altitude "1650 ft" --canner dial', DONE),
+    (
+        'stillroom plan peaches --jars 18 --jar pint --pack hot --altitude "sea level" --canner "water bath" --holds 9',
+        DONE,
+    ),
+)
+
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""

@@ -9,6 +9,11 @@ import stillroom
 from stillroom.commands import DONE
 from stillroom.commands import arguments as common
 
+EXAMPLES = (
+    ("stillroom recipe apple butter", DONE),
+    ("stillroom recipe figs --jars 14 --jar pint", DONE),
+)
+
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""

@@ -9,6 +9,8 @@ from stillroom import extras
 from stillroom.commands import BAD_INPUT, DONE
 from stillroom.commands import arguments as common
 
+EXAMPLES = (("stillroom season shelf-2026", DONE),)
+
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""

@@ -9,6 +9,8 @@ from stillroom import extras
 from stillroom.commands import DONE, FINDINGS
 from stillroom.screen import printable
 
+EXAMPLES = (("stillroom tidy .", DONE),)
+
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""

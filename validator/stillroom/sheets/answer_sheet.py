@@ -48,7 +48,7 @@ def answer_sheet(answer: Answer, shelf: Shelf, notes: Iterable[str] = ()) -> str
         lines += page.wrapped(f"By rule: {first.by_rule}")
     lines += _headspace(first)
     if first.pressure_psi is not None:
-        lines += _vent(shelf)
+        lines += vent(shelf)
     cautions = dict.fromkeys(stated for option in answer.options for stated in option.cautions)
     lines += page.section("Also note:", (str(stated) for stated in cautions if stated.id != STANDING))
     return page.text([*lines, *page.foot(first.source, shelf.standing)])
@@ -82,7 +82,7 @@ def say_which_sheet(error: SayWhich, shelf: Shelf) -> str:
     lines += page.section("Required for safety, whichever it is:", map(str, shared.requires))
     pressures = [option.pressure_psi for answer in error.answers for option in answer.options]
     if any(psi is not None for psi in pressures):
-        lines += ["", *_vent(shelf, "the canner" if None not in pressures else "a pressure canner")]
+        lines += ["", *vent(shelf, "the canner" if None not in pressures else "a pressure canner")]
     lines += page.section("Also note:", (str(stated) for stated in shared.cautions if stated.id != STANDING))
     untold = [choice for choice in error.choices if not _has_answer(choice, error, shelf)]
     lines += page.section("No tested schedule in this jar and canner, at this altitude:", untold)
@@ -212,7 +212,8 @@ def _headspace(option: Option) -> list[str]:
     return page.wrapped(f"Headspace: {wording.listed(said, 'and')} (page {option.headspace[0].page}).")
 
 
-def _vent(shelf: Shelf, which: str = "the canner") -> list[str]:
+def vent(shelf: Shelf, which: str = "the canner") -> list[str]:
+    """Say how long a canner is vented."""
     rule = shelf.rules.rule("vent-time")
     return page.wrapped(
         f"Vent {which} {rule.value} minutes before pressurizing, then time from full pressure (page {rule.page})."

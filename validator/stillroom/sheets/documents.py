@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stillroom.answers.answer import (
     AcidFor,
@@ -17,7 +17,10 @@ from stillroom.answers.answer import (
     Tested,
     UnknownFood,
 )
-from stillroom.package.records import Food
+from stillroom.package.records import Food, Withheld
+
+if TYPE_CHECKING:
+    from stillroom.answers.printed_table import FoodTable
 
 Document = dict[str, Any]
 VERSION = "1.1"
@@ -90,6 +93,30 @@ def say_which(error: SayWhich) -> Document:
 def foods(listed: Iterable[Food]) -> Document:
     """Lay out a list of foods."""
     return {"kind": "foods", "version": VERSION, "foods": [food._asdict() for food in listed]}
+
+
+def table(found: FoodTable) -> Document:
+    """Lay out what is printed for a food."""
+    return {
+        "kind": "table",
+        "version": VERSION,
+        **found._asdict(),
+        "follows": stated(found.follows),
+        "cells": [cell._asdict() for cell in found.cells],
+        "ends": list(found.ends),
+        "carried": [stated(said) for said in found.carried],
+        "requires": [stated(said) for said in found.requires],
+    }
+
+
+def tables(laid: Iterable[Document]) -> Document:
+    """Lay out what is printed for each of several foods."""
+    return {"kind": "tables", "version": VERSION, "tables": list(laid)}
+
+
+def withheld(listed: Iterable[Withheld]) -> Document:
+    """Lay out a list of what must not be canned."""
+    return {"kind": "withheld", "version": VERSION, "withheld": [entry._asdict() for entry in listed]}
 
 
 def _option(option: Option) -> Document:

@@ -1,0 +1,61 @@
+"""Help ends with lines that work when pasted; a food needs no command; a slip of a command is no food."""
+
+from __future__ import annotations
+
+import importlib
+import shlex
+
+import pytest
+
+from stillroom.commands import SUMMARIES
+from stillroom.commands.main import main
+from tests.conftest import ROOT
+
+EXAMPLES = [
+    (line, status)
+    for name in SUMMARIES
+    for line, status in importlib.import_module(f"stillroom.commands.{name}").EXAMPLES
+]
+NOT_RUN = ("stillroom kitchen", "stillroom season", "stillroom tidy", "stillroom compare", "stillroom check .")
+"""Lines that ask, or that need a season, another version or a repository of their own; tested where those are."""
+
+
+@pytest.mark.parametrize(("line", "status"), [pair for pair in EXAMPLES if not pair[0].startswith(NOT_RUN)])
+def test_an_example_of_the_help_ends_as_it_says(line, status, monkeypatch, capsys):
+    monkeypatch.chdir(ROOT)
+    assert main(shlex.split(line)[1:]) == status
+    capsys.readouterr()
+
+
+@pytest.mark.parametrize("name", SUMMARIES)
+def test_help_shows_the_examples(name, capsys):
+    with pytest.raises(SystemExit) as done:
+        main([name, "--help"])
+    assert done.value.code == 0
+    out = capsys.readouterr().out
+    for line, _ in importlib.import_module(f"stillroom.commands.{name}").EXAMPLES:
+        assert line in out
+
+
+QUESTION = ["--pack", "raw", "--jar", "quart", "--altitude", "1650 ft", "--canner", "dial"]
+
+
+def test_a_food_needs_no_command(capsys):
+    assert main(["green", "beans", *QUESTION]) == 0
+    bare = capsys.readouterr().out
+    assert main(["find", "green", "beans", *QUESTION]) == 0
+    assert capsys.readouterr().out == bare
+    assert main(["garlic", "in", "oil"]) == 3
+
+
+@pytest.mark.parametrize("slip", ["chekc", "reciepe", "tabel", "seasn", "jugde"])
+def test_a_slip_of_a_command_is_no_food(slip, capsys):
+    assert main([slip, "beans.yaml"]) == 2
+    said = capsys.readouterr().err
+    assert "is no command and no food" in said
+    assert said.count("\n") == 1
+
+
+def test_an_option_before_a_command_is_bad_input(capsys):
+    assert main(["--jar", "pint"]) == 2
+    assert "means nothing" in capsys.readouterr().err

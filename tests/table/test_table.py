@@ -1,0 +1,122 @@
+"""The table of a food holds every printed cell once and nothing else, and says at any height what find answers."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections import Counter
+
+import jsonschema
+import pytest
+
+import stillroom
+from stillroom.commands.main import main
+from tests.conftest import ROOT, table
+
+
+def _printed(schedules: list[dict[str, str]]) -> Counter[tuple[str, ...]]:
+    """Cells of the tables as text, without the library."""
+    cells = Counter(
+        (
+            row["food"], row["form"], row["pack"], row["jar"], row["gauge"] or row["method"], row["altitude_from_ft"],
+            row["altitude_to_ft"], row["minutes"], row["pressure_psi"], "tested", row["page"],
+        )
+        for row in schedules
+    )  # fmt: skip
+    cells.update(
+        (
+            row["food"], row["form"], row["pack"], row["jar"], row["gauge"] or row["method"], row["altitude_from_ft"],
+            row["altitude_to_ft"], row["minutes"], "", "not recommended", row["page"],
+        )
+        for row in table("schedules/not-recommended.csv")
+    )  # fmt: skip
+    return cells
+
+
+def test_the_tables_of_all_foods_hold_every_printed_cell_once_and_nothing_else(schedules):
+    followers = {row["food"] for row in table("schedules/relations.csv")}
+    shown: Counter[tuple[str, ...]] = Counter()
+    for food in stillroom.foods():
+        if food.id in followers:
+            continue
+        for cell in stillroom.table(food.id).cells:
+            values = ["" if value is None else str(value) for value in cell]
+            shown[(*values[:10], values[12])] += 1
+    assert shown == _printed(schedules)
+    assert sum(shown.values()) == len(schedules) + 18
+
+
+def test_a_food_sent_to_another_has_its_cells_and_says_so():
+    own, theirs = stillroom.table("nectarines"), stillroom.table("peaches")
+    assert own.cells == theirs.cells
+    assert (own.follows.page, theirs.follows) == ("2-19", None)
+    assert {cell.pack for cell in stillroom.table("tomatillos").cells} == {"hot"}  # page 3-13
+
+
+@pytest.mark.parametrize("feet", [0, 1_000, 1_001, 2_000, 3_001, 6_000, 8_000, 8_001])
+def test_at_a_height_it_shows_what_find_answers(feet: int) -> None:
+    for food in stillroom.foods():
+        shown: dict[tuple[str, ...], list[tuple[int, int | None]]] = {}
+        for cell in stillroom.table(food.id, f"{feet} ft").cells:
+            if cell.result == "tested":
+                shown.setdefault(cell[1:5], []).append((cell.minutes, cell.pressure_psi))
+        for (form, pack, jar, canner), processes in shown.items():
+            answer = stillroom.find(
+                food.id, form=form or None, pack=pack or None, jar=jar, canner=canner, altitude=f"{feet} ft"
+            )
+            assert sorted((o.minutes, o.pressure_psi or 0) for o in answer.options) == sorted(
+                (minutes, psi or 0) for minutes, psi in processes
+            )
+
+
+def test_above_the_last_band_it_says_where_the_table_ends():
+    found = stillroom.table("snap beans", "9000 ft")
+    assert found.ends == ("The table for a dial-gauge pressure canner ends at 8,000 ft; 9,000 ft is above it.",)
+    assert {cell.canner for cell in found.cells} == {"weighted"}
+    assert stillroom.table("snap beans", "8000 ft").ends == ()
+
+
+def test_what_is_not_recommended_is_never_shown_as_a_time_to_use():
+    """Page 3-8: the 10-minute line on a weighted gauge above 1,000 ft."""
+    text = str(stillroom.table("tomatoes-crushed", "1001 ft"))
+    assert "not recommended" in text
+    assert "(10 min)" in text
+    assert "10 min," not in text
+    assert "10 min, 15 psi" in str(stillroom.table("tomatoes-crushed", "1000 ft"))  # near miss: here it is a process
+
+
+@pytest.mark.parametrize(
+    "name", ["snap beans", "crushed tomatoes", "chicken", "soup", "apple butter", "fish", "peach salsa"]
+)
+def test_text_stays_within_eighty_columns_and_carries_the_caution(name, capsys):
+    assert main(["table", name]) == 0
+    out = capsys.readouterr().out
+    assert max(map(len, out.splitlines())) <= 80
+    assert out.count("when in doubt, throw it out") == 1
+
+
+def test_csv_is_one_row_per_cell_and_markdown_one_table_per_canner(capsys):
+    assert main(["table", "snap", "beans", "--as", "csv"]) == 0
+    rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+    assert len(rows) == len(stillroom.table("snap beans").cells) == 24
+    assert {row["asked"] for row in rows} == {"snap-beans"}
+    assert main(["table", "snap", "beans", "--as", "markdown"]) == 0
+    assert capsys.readouterr().out.count("### ") == 2
+
+
+def test_json_follows_its_schema_for_one_food_and_for_a_name_of_several(capsys):
+    validator = jsonschema.Draft202012Validator(json.loads((ROOT / "schema" / "answer.json").read_text()))
+    for words, kind in ((["snap", "beans"], "table"), (["corn"], "tables")):
+        assert main(["table", *words, "--json"]) == 0
+        document = json.loads(capsys.readouterr().out)
+        validator.validate(document)
+        assert document["kind"] == kind
+    assert stillroom.table("snap beans").to_dict()["kind"] == "table"
+
+
+def test_what_is_withheld_has_no_table(capsys):
+    assert main(["table", "pumpkin", "puree"]) == 3
+    assert "not recommended" in capsys.readouterr().out
+    with pytest.raises(stillroom.SayWhich):
+        stillroom.table("corn")
