@@ -38,7 +38,7 @@ def test_a_slip_finds_the_food_among_the_first_candidates(slip: str, food: str) 
 
 
 NO_SLIPS = ("tomatoe juice", "sweet potatos", "cherrys", "piccalilly", "beats", "brussel sprouts")
-"""Answered: another spelling of the plural, or a name that is listed; Brussels sprouts not pickled are refused by it."""
+"""Answered, or refused by name: another spelling of the plural, or a name that is listed."""
 
 
 @pytest.mark.parametrize("slip", [slip for slip in SLIPS if slip not in NO_SLIPS])

@@ -30,8 +30,8 @@ NAMES = {
     # How people write what they ask for is read as they write it.
     "schedules/aliases.csv": {"beetroot", "beetroots", "chilli"},
     "schedules/withheld-names.csv": {
-        "aubergine", "aubergines", "chilli", "courgette", "courgettes", "flavoured", "yoghurt",
-    },  # fmt: skip
+        *("aubergine", "aubergines", "chilli", "courgette", "courgettes", "flavoured", "yoghurt"),
+    },
     "shared/jar-words.csv": {
         *("centilitre", "centilitres", "decilitre", "decilitres"),
         *("litre", "litres", "millilitre", "millilitres"),
