@@ -119,7 +119,8 @@ def test_json_follows_its_schema(words, capsys):
     status = main([*words, "--json"])
     document = json.loads(capsys.readouterr().out)
     jsonschema.Draft202012Validator(SCHEMA).validate(document)
-    assert document["kind"] == {0: "foods" if words[0] == "foods" else "answer", 3: "refusal"}[status]
+    done = "foods" if words[0] == "foods" else "answer"
+    assert document["kind"] == {0: done, 2: "say-which", 3: "refusal"}[status]
 
 
 def test_the_schema_refuses_an_answer_without_its_page(capsys):

@@ -212,9 +212,19 @@ def test_a_misspelling_gets_suggestions_and_never_an_answer():
     assert refusal(food="xyzzy").suggestions == ()
 
 
-def test_an_ambiguous_word_lists_what_it_may_mean():
-    error = refusal(food="corn")
-    assert {"Corn, cream style", "Corn, whole kernel"} <= set(error.suggestions)
+def test_a_word_for_two_foods_has_the_answers_of_both():
+    """Page 4-11 and 4-12: cream style in pints, hot, 85 minutes; whole kernel 55."""
+    with pytest.raises(stillroom.SayWhich) as caught:
+        ask(food="corn", pack="hot", jar="pint")
+    assert caught.value.choices == ("Corn, cream style", "Corn, whole kernel")
+    assert [(a.food, a.options[0].minutes) for a in caught.value.answers] == [
+        ("cream-style-corn", 85), ("whole-kernel-corn", 55),
+    ]  # fmt: skip
+
+
+def test_a_word_of_many_foods_lists_them():
+    error = refusal(food="juice")
+    assert {"Apple juice", "Grape juice", "Tomato juice"} <= set(error.suggestions)
     assert "may mean several foods" in error.reason
 
 
@@ -301,7 +311,7 @@ def test_every_answer_ends_with_the_standing_caution():
 
 
 def test_errors_are_one_family_and_survive_being_sent_between_processes():
-    for error in (refusal(jar="half-gallon"), refusal(food="corn")):
+    for error in (refusal(jar="half-gallon"), refusal(food="juice")):
         again = pickle.loads(pickle.dumps(error))
         assert (type(again), again.code, again.reason, again.tested) == (
             type(error),

@@ -30,7 +30,13 @@ NAMES = {
     # How people write what they ask for is read as they write it.
     "schedules/aliases.csv": {"beetroot", "beetroots", "chilli"},
     "schedules/withheld-names.csv": {
-        *("aubergine", "aubergines", "chilli", "courgette", "courgettes", "flavoured", "yoghurt"),
+        "aubergine",
+        "aubergines",
+        "chilli",
+        "courgette",
+        "courgettes",
+        "flavoured",
+        "yoghurt",
     },
     "shared/jar-words.csv": {
         *("centilitre", "centilitres", "decilitre", "decilitres"),

@@ -7,6 +7,7 @@ order. Words that say nothing about a food are left out only where the name is n
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -24,9 +25,10 @@ if TYPE_CHECKING:
 
 LONGEST = 120
 """Longest name that is looked at, characters."""
+_TURNS = re.compile(r"[,;:()\u2013\u2014]| - ")
+_BRACKET = re.compile(r"\(([^()]*)\)")
 _KEPT = 10_000
 """Most names whose meaning is kept."""
-_LATIN = re.compile(r"[^\W\d_a-z]")
 Cite = Callable[[str, str], Citation]
 
 
@@ -101,7 +103,7 @@ class Names:
         Raises
         ------
         BadInput
-            No text, or empty.
+            No text, empty, or not in Latin letters.
         UnknownFood
             No such name, with suggestions.
         NoTestedSchedule
@@ -115,6 +117,8 @@ class Names:
         words = plain(name[:LONGEST])
         if not words:
             raise BadInput(f'food "{name[:20]}" is empty: write its name, like "snap beans"')
+        if not words.isascii() and any(c.isalpha() and not _latin(c) for c in words):
+            raise BadInput(f'food "{shown(name)}" has letters that are not Latin: write its name, like "snap beans"')
         own = self._own.get(words)
         found = (own,) if own is not None else self._meant(name, words, cite)
         if len(self._asked) < _KEPT:
@@ -140,7 +144,8 @@ class Names:
 
     def withheld(self, words: str) -> Withheld | None:
         """Find what is withheld under a name, in any number and word order, or with more words around it."""
-        which = next((way for way in self._withheld_ways(tuple(self._readings(words, plain(words)))) if way), "")
+        readings = self._readings(words, plain(words))
+        which = next((way for reading in readings for way in self._withheld_ways(reading) if way), "")
         which = which or self._withheld_within(stems.ordered(plain(words)))
         return self._entries[which] if which else None
 
@@ -148,37 +153,70 @@ class Names:
 
     def _meant(self, name: str, words: str, cite: Cite | None) -> tuple[Meaning, ...]:
         readings = tuple(dict.fromkeys(self._readings(name, words)))
-        for withheld, tested in zip(self._withheld_ways(readings), self._tested_ways(readings), strict=True):
-            if withheld:
-                raise self.refused(withheld, cite)
-            if tested:
-                return tested
+        turned = bool(_TURNS.search(name))
+        for reading in readings:
+            for withheld, tested in zip(self._withheld_ways(reading), self._tested_ways(reading, turned), strict=True):
+                if withheld:
+                    raise self.refused(withheld, cite)
+                if tested:
+                    return tested
         within = next((which for words in readings if (which := self._withheld_within(stems.ordered(words)))), "")
         if within:
             raise self.refused(within, cite)
+        bracketed = self._bracketed(name)
+        if bracketed:
+            return bracketed
         raise self._unknown_food(name, readings[-1])
+
+    def _bracketed(self, name: str) -> tuple[Meaning, ...]:
+        """Read a name whose bracket only tells, in words of other names of the same food or of its tables, what it is.
+
+        A bracket that tells of anything else is no part to be passed over: peaches (white) are no peaches.
+        """
+        bracket = _BRACKET.search(name)
+        outside = plain(_BRACKET.sub(" ", name)) if bracket else ""
+        if bracket is None or not outside:
+            return ()
+        readings = tuple(dict.fromkeys(self._readings(_BRACKET.sub(" ", name), outside)))
+        if any(any(self._withheld_ways(words)) for words in readings):
+            return ()
+        found = next((found for words in readings for found in self._tested_ways(words, turned=True) if found), ())
+        told = stems.bag(plain(bracket[1]))
+        return found if len(found) == 1 and told <= self._words_of(found[0].food) else ()
+
+    def _words_of(self, food: str) -> frozenset[str]:
+        """Words of all names of a food, and of the captions of its tables."""
+        names = [name for name, meanings in self._names.exact.items() if meanings[0].food == food]
+        group = next(row.group for row in self._package.foods if row.id == food)
+        captions = {plain(cell.caption) for cell in self._package.schedules(group) if cell.food == food}
+        return frozenset().union(*map(stems.bag, (*names, *captions)))
 
     def _readings(self, name: str, words: str) -> Iterator[str]:
         """Ways to read a name: as it stands, turned round at comma or bracket, and without words that say nothing."""
-        turned = [plain(part) for part in re.split(r"[,()\u2013\u2014]", name)]
-        ways = (words, " ".join(part for part in reversed(turned) if part)) if len(turned) > 1 else (words,)
+        turned = _turned(name)
+        ways = (words, turned) if turned else (words,)
         yield from ways
         for way in ways:
             told = " ".join(word for word in way.split() if word not in self._fillers)
             if told and not all(word in stems.IDLE for word in told.split()):
                 yield told
 
-    def _withheld_ways(self, readings: tuple[str, ...]) -> Iterator[str]:
+    def _withheld_ways(self, words: str) -> Iterator[str]:
         exact, ordered, anyhow = self._withheld
-        yield next((exact[words] for words in readings if words in exact), "")
-        yield next((ordered[key] for words in readings if (key := stems.ordered(words)) in ordered), "")
-        yield next((anyhow[bag] for words in readings if (bag := frozenset(stems.ordered(words))) in anyhow), "")
+        key = stems.ordered(words)
+        yield exact.get(words, "")
+        yield ordered.get(key, "")
+        yield anyhow.get(frozenset(key), "")
 
-    def _tested_ways(self, readings: tuple[str, ...]) -> Iterator[tuple[Meaning, ...]]:
-        names = self._names
-        yield next((names.exact[words] for words in readings if words in names.exact), ())
-        yield next((names.ordered[key] for words in readings if (key := stems.ordered(words)) in names.ordered), ())
-        yield next((names.bag[bag] for words in readings if (bag := stems.bag(words)) in names.bag), ())
+    def _tested_ways(self, words: str, turned: bool) -> Iterator[tuple[Meaning, ...]]:
+        """Meanings by each way of comparing; two words in the other order only where a sign turns them round.
+
+        Without one, a tomato paste would be taken for paste tomatoes.
+        """
+        yield self._names.exact.get(words, ())
+        yield self._names.ordered.get(stems.ordered(words), ())
+        bag = stems.bag(words)
+        yield self._names.bag.get(bag, ()) if turned or len(bag) > 2 else ()
 
     def _withheld_within(self, asked: tuple[str, ...]) -> str:
         """Id of what is withheld under the longest name of several words that stands, as it is, within a name.
@@ -209,8 +247,6 @@ class Names:
         near = self.nearness.suggestions(words)
         if near:
             return f'no food is called "{said}"; these names come near.', near
-        if _LATIN.search(plain(name)):
-            return f'no food is called "{said}", which has letters that are not Latin; see stillroom foods.', ()
         return f'no food is called "{said}"; see stillroom foods.', ()
 
     # tables of names, made when they are first needed
@@ -246,15 +282,29 @@ class Names:
     def _names(self) -> _Forms:
         exact: dict[str, tuple[Meaning, ...]] = {}
         titles = {food: stems.bag(plain(title)) for food, title in self._titles.items()}
-        for row in getattr(self._package, "open_names", ()):
+        for row in self._package.open_names:
             words = plain(row.name)
             exact[words] = (*exact.get(words, ()), Meaning(row.food, row.form, "", row.name))
         for alias in self._package.aliases:
             words = plain(alias.alias)
             said = "" if stems.bag(words) == titles.get(alias.food) else alias.alias
             exact[words] = (Meaning(alias.food, alias.form, alias.pack, said),)
+        for food, title in self._titles.items():
+            turned = _turned(title)
+            if turned:
+                exact.setdefault(turned, (Meaning(food, ""),))
         exact |= {words: (meaning,) for words, meaning in self._own.items()}
         return _Forms(exact, _by(stems.ordered, exact), _by(stems.bag, exact))
+
+
+def _turned(name: str) -> str:
+    """Plain name turned round at its commas and brackets: what stands after comes before; blank without any."""
+    parts = [plain(part) for part in _TURNS.split(name)]
+    return " ".join(part for part in reversed(parts) if part) if len(parts) > 1 else ""
+
+
+def _latin(character: str) -> bool:
+    return unicodedata.name(character, "").startswith("LATIN")
 
 
 def _by(form: Callable[[str], Any], exact: Mapping[str, tuple[Meaning, ...]]) -> dict[Any, tuple[Meaning, ...]]:

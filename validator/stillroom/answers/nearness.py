@@ -20,7 +20,7 @@ _LEAST = {1: 0.66, 2: 0.75}
 """Least likeness of a name of one word (seven letters of ten in the same order), and of two."""
 _PARTLY = 0.6
 """Least likeness of a name of more words: two thirds, less what further words take off."""
-_SAME_LENGTH = 3
+_SAME_LENGTH = 2
 """Letters by which two words that are alike may differ in length."""
 
 
@@ -95,7 +95,7 @@ class Nearness:
             together = name.replace(" ", "")
             if together == joined:
                 score = 1.0
-            elif len(wanted) < 3 and score < 0.9:
+            elif len(wanted) < 3 and score < 0.9 and together[:1] == joined[:1]:
                 score = max(score, _lettered(joined, together))
             if score >= 0.32 and score > best.get(which, 0.0):
                 best[which] = score
@@ -131,7 +131,9 @@ def _alike(wanted: str, have: str) -> float:
 
 
 def _lettered(wanted: str, have: str) -> float:
-    """Share of letters two words have in common in the same order; 0 below seven tenths."""
+    """Share of letters two words have in common in the same order; 0 below seven tenths, and where they begin otherwise
+    below 85 hundredths: a slip is seldom in the first letter.
+    """
     longest = max(len(wanted), len(have))
     if min(len(wanted), len(have)) < 0.55 * longest or len(set(wanted) & set(have)) < 0.5 * len(set(wanted)):
         return 0.0
@@ -139,4 +141,4 @@ def _lettered(wanted: str, have: str) -> float:
     if matcher.real_quick_ratio() < 0.7 or matcher.quick_ratio() < 0.7:
         return 0.0
     ratio = matcher.ratio()
-    return ratio * 0.95 if ratio >= 0.7 else 0.0
+    return ratio * 0.95 if ratio >= (0.7 if wanted[0] == have[0] else 0.85) else 0.0

@@ -74,7 +74,7 @@ def find(shelf: Shelf, answer: Answering, meanings: tuple[Meaning, ...], asked: 
     what = _open(tried, answered, asked)
     if what is None:
         return _only(shelf, answers[0], asked)
-    choices = _choices(shelf, what, tried if what in ("food", "form") else answered)
+    choices = _choices(shelf, what, answered if _left_out(what, asked) else tried)
     raise SayWhich(what, _reason(shelf, what, answers[0]), answers, choices)
 
 
@@ -127,25 +127,31 @@ def _try(shelf: Shelf, answer: Answering, meaning: Meaning, at: Combination, ask
 def _open(tried: list[_Tried], answered: list[_Tried], asked: Asked) -> str | None:
     """Name the first thing that is left open; None where nothing is.
 
-    A food or a form that was not said stays open even where one alone is tested: it is another thing in the jar.
+    A food or a form that was not said stays open even where one alone is tested: it is another thing in the jar. So do
+    a canner and a jar that were said in a word for several: the one at hand may be the one that is not tested.
     """
     open_ = {
         "food": len({one.meaning.food for one in tried}) > 1,
         "form": len({(one.meaning.food, one.at.form) for one in tried}) > 1,
         "pack": len({one.at.pack for one in answered}) > 1,
-        "canner": len({one.at.canner for one in answered}) > 1,
-        "jar": len({one.at.jar for one in answered}) > 1,
+        "canner": len(asked.canners) > 1 or len({one.at.canner for one in answered}) > 1,
+        "jar": len(asked.jars) > 1 or len({one.at.jar for one in answered}) > 1,
     }
     return next((what for what in _SETTLED_FIRST if open_[what]), None)
+
+
+def _left_out(what: str, asked: Asked) -> bool:
+    """Whether nothing was said of it, so that what is not tested is no choice."""
+    return what == "pack" or (what == "canner" and not asked.canners) or (what == "jar" and not asked.jars)
 
 
 def _only(shelf: Shelf, found: Answer, asked: Asked) -> Answer:
     told = list(found.understood)
     if asked.pack is None and found.pack:
         told.append(Understood("pack", "", f"{found.pack} pack", "only"))
-    if len(asked.canners) != 1:
+    if not asked.canners:
         told.append(Understood("canner", "", shelf.canners[found.canner].title, "only"))
-    if len(asked.jars) != 1:
+    if not asked.jars:
         told.append(Understood("jar", "", shelf.jars[found.jar].title, "only"))
     return found._replace(understood=tuple(told))
 

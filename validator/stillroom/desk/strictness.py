@@ -358,6 +358,7 @@ _SIDES: dict[str, _Side] = {
         _is(WITHDRAWN, "food withdrawn"),
     ),
     "aliases": _Side({}, _is(ADDED, "new name"), _is(WITHDRAWN, "name withdrawn")),
+    "open-names": _Side({}, _is(ADDED, "one more meaning of a name"), _is(WEAKER, "one meaning fewer to choose from")),
     "forms": _Side({**_COMMON, "title": _form_title}, _ADDED, _lost_with_food("a form is lost")),
     **dict.fromkeys(("form-words", "pack-words"), _Side({}, _word_added, _word_removed)),
     **dict.fromkeys(("jar-words", "canner-words"), _Side({}, _word_added, _word_removed, (("word",),))),

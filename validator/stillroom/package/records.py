@@ -75,6 +75,16 @@ class Alias(NamedTuple):
     pack: Blank
 
 
+class OpenName(NamedTuple):
+    """Names that may mean any of several foods, one row for each. Asked by such a name, the answer asks which one is
+    meant (schema/open-names.json).
+    """
+
+    name: Text
+    food: Text
+    form: Blank
+
+
 class Form(NamedTuple):
     """Forms of one food for which the publication prints separate times (schema/forms.json)."""
 

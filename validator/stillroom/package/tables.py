@@ -57,6 +57,7 @@ TABLES = {
     ),
     "foods": Declared("schedules/foods.csv", "schema/foods.json", ("id",)),
     "aliases": Declared("schedules/aliases.csv", "schema/aliases.json", ("alias",)),
+    "open-names": Declared("schedules/open-names.csv", "schema/open-names.json", ("name", "food", "form")),
     "forms": Declared("schedules/forms.csv", "schema/forms.json", ("food", "form")),
     "form-words": Declared("schedules/form-words.csv", "schema/form-words.json", ("food", "word")),
     "relations": Declared("schedules/relations.csv", "schema/relations.json", ("food",)),
@@ -140,6 +141,7 @@ class Tables:
     not_recommended = Kept("schedules/not-recommended.csv", records.NotRecommended)
     foods = Kept("schedules/foods.csv", records.Food)
     aliases = Kept("schedules/aliases.csv", records.Alias)
+    open_names = Kept("schedules/open-names.csv", records.OpenName)
     forms = Kept("schedules/forms.csv", records.Form)
     form_words = Kept("schedules/form-words.csv", records.FormWord)
     relations = Kept("schedules/relations.csv", records.Relation)

@@ -73,10 +73,10 @@ def say_which_sheet(error: SayWhich, shelf: Shelf) -> str:
         lines = page.wrapped(f"Say which {error.what}: {error.reason}.")
         return page.text([*lines, *page.items(error.choices), *page.foot(None, shelf.standing)])
     first, shared = error.answers[0], _shared(error.answers)
-    lines = page.wrapped(", ".join(_same_for_all(error.answers, shelf)))
+    lines = page.wrapped(", ".join(_same_for_all(error, shelf)))
     lines += [line for understood in first.understood for line in page.wrapped(str(understood))]
     lines += page.wrapped(f"Left open: the {error.what} ({wording.listed(error.choices)}). Every answer:")
-    for told, group in _alike(error.answers, shelf).items():
+    for told, group in _alike(error, shelf).items():
         lines += ["", *_in_short(told, group, shared)]
     lines += page.section("Of your kitchen:", getattr(error, "__notes__", ()))
     lines += page.section("Required for safety, whichever it is:", map(str, shared.requires))
@@ -89,10 +89,10 @@ def say_which_sheet(error: SayWhich, shelf: Shelf) -> str:
     return page.text([*lines, *page.foot(first.options[0].source, shelf.standing)])
 
 
-def _same_for_all(answers: tuple[Answer, ...], shelf: Shelf) -> list[str]:
+def _same_for_all(error: SayWhich, shelf: Shelf) -> list[str]:
     """What is the same in every answer, in words."""
     forms = {form.form: form.title for form in shelf.package.forms}
-    first = answers[0]
+    first = error.answers[0]
     said = {
         "food": first.title,
         "form": forms.get(first.form or "", ""),
@@ -100,7 +100,11 @@ def _same_for_all(answers: tuple[Answer, ...], shelf: Shelf) -> list[str]:
         "jar": shelf.jars[first.jar].plural,
         "canner": shelf.canners[first.canner].title,
     }
-    same = [told for what, told in said.items() if len({getattr(answer, what) for answer in answers}) == 1]
+    same = [
+        told
+        for what, told in said.items()
+        if what != error.what and len({getattr(answer, what) for answer in error.answers}) == 1
+    ]
     return [wording.capital(told) if place == 0 else told for place, told in enumerate(filter(None, same))] + [
         wording.height(first.altitude_ft)
     ]
@@ -121,11 +125,12 @@ def _shared(answers: tuple[Answer, ...]) -> _Shared:
     )
 
 
-def _alike(answers: tuple[Answer, ...], shelf: Shelf) -> dict[str, Answer]:
+def _alike(error: SayWhich, shelf: Shelf) -> dict[str, Answer]:
     """Answers under what they are for; those that differ in their pack alone stand together."""
+    answers = error.answers
     forms = {form.form: form.title for form in shelf.package.forms}
     several = {
-        what: len({getattr(answer, what) for answer in answers}) > 1
+        what: what == error.what or len({getattr(answer, what) for answer in answers}) > 1
         for what in ("food", "form", "pack", "jar", "canner")
     }
     groups: dict[tuple[object, ...], list[Answer]] = {}
@@ -161,12 +166,14 @@ def _in_short(told: str, answer: Answer, shared: _Shared) -> list[str]:
 
 
 def _has_answer(choice: str, error: SayWhich, shelf: Shelf) -> bool:
-    if error.what == "food":
-        return any(choice == answer.title for answer in error.answers)
-    if error.what == "form":
-        forms = {form.form: form.title for form in shelf.package.forms}
-        return any(choice == forms.get(answer.form or "") for answer in error.answers)
-    return True
+    forms = {form.form: form.title for form in shelf.package.forms}
+    told = {
+        "food": [answer.title for answer in error.answers],
+        "form": [forms.get(answer.form or "", "") for answer in error.answers],
+        "canner": [shelf.canners[answer.canner].title for answer in error.answers],
+        "jar": [shelf.jars[answer.jar].title for answer in error.answers],
+    }
+    return error.what not in told or choice in told[error.what]
 
 
 def foods_sheet(foods: Iterable[Food]) -> str:

@@ -111,7 +111,7 @@ def _forms(package: CheckedPackage) -> Iterator[Finding]:
         if (row["food"], row["form"]) not in used:
             said = f"has no schedule for {row['food']}"
             yield Finding(NAME, table.file, line, "form", row["form"], said, "", "remove the form, or mend its name")
-    for name in ("aliases", "conditions"):
+    for name in ("aliases", "open-names", "conditions"):
         other = package.table(name)
         for line, row in other.numbered():
             if row["form"] and (row["food"], row["form"]) not in known:
