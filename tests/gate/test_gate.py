@@ -200,6 +200,13 @@ def test_what_the_checks_lean_on_cannot_change_unnoticed(gated: Gate, path: str,
     assert gated((path, old, new))
 
 
+def test_an_entry_can_name_a_second_reading_of_a_page(gated: Gate) -> None:
+    reading, last = "schedules/readings/pages-second.csv", "withheld,zinc-caps,1-10\n"
+    added = (reading, last, last + "withheld,zinc-jars,1-10\n")
+    assert len(gated(added, entry="- withheld, zinc-lids, 1-10: added, this row\n")) == 1
+    assert gated(added, entry="- zinc-jars, withheld, 1-10: added, this row\n") == []
+
+
 def test_both_readings_edited_with_the_table_are_rejected(gated: Gate) -> None:
     first = (
         "schedules/readings/schedules-first.csv",

@@ -42,7 +42,7 @@ NAMES = {
         *("centilitre", "centilitres", "decilitre", "decilitres"),
         *("litre", "litres", "millilitre", "millilitres"),
     },
-    "validator/stillroom/answers/altitude.py": {"kilometre", "kilometres", "metre", "metres"},
+    "validator/stillroom/answers/altitude_words.py": {"kilometre", "kilometres", "metre", "metres"},
     # The name of a column is part of the interface.
     "shared/sources.csv": {"licence"},
     "schema/sources.json": {"licence"},

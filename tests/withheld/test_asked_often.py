@@ -27,7 +27,7 @@ NO_PROCESS = (
     "vegetable broth", "stuffed peppers", "pet food", "barbecue sauce", "brunswick stew", "green peanuts",
     "kohlrabi", "turkey", "duck", "wild goose", "elk", "moose", "squirrel", "game birds", "walleye", "boysenberries",
     "black-eyed peas", "fava beans", "lentils", "fennel", "shiitake mushrooms", "quince", "mangoes", "pear butter",
-    "stewed tomatoes", "zucchini relish", "ham stock", "squid", "liver pate", "prickly pears",
+    "stewed tomatoes", "tomato paste", "zucchini relish", "ham stock", "squid", "liver pate", "prickly pears",
 )  # fmt: skip
 PRACTICES = (
     "oven canning", "dry canning", "dishwasher canning", "microwave canning", "open kettle", "sun canning",
@@ -113,6 +113,7 @@ def test_no_name_of_something_tested_is_refused() -> None:
         "peaches in syrup", "pickled beets with onions", "tomato juice with vegetables", "pineapple in its own juice",
         "halibut with olive oil", "mango salsa", "meatballs in tomato juice", "strawberry jam", "venison mincemeat",
         "baked beans with bacon", "tomatoes with lemon juice", "peaches in white grape juice", "paste tomatoes",
+        "king crab meat", "peach baby food", "cinnamon apple rings", "crab apple jelly", "strained tomato juice",
     ],
 )  # fmt: skip
 def test_words_beside_something_tested_do_not_turn_it_into_what_is_withheld(name: str) -> None:

@@ -91,11 +91,15 @@ def test_every_name_of_the_table_is_refused_as_its_own_entry() -> None:
         )
 
 
+PASTE = "paste tomato"
+"""A kind of tomato, and no tomato paste turned round."""
+
+
 def test_singular_and_plural_and_word_order_do_not_matter() -> None:
     codes = {row["id"]: row["code"] for row in _rows("schedules/withheld.csv")}
     for row in _rows("schedules/withheld-names.csv"):
         words = plain(row["alias"]).split()
-        for changed in (" ".join(reversed(words)), " ".join([*words[:-1], _one(words[-1])])):
+        for changed in {" ".join(reversed(words)), " ".join([*words[:-1], _one(words[-1])])} - {PASTE}:
             assert _code(changed) == codes[row["withheld"]], changed
 
 

@@ -366,7 +366,9 @@ def _of_document(file: str, part: Part) -> Change:
 
 def name_of(row: Row) -> str:
     """Id of the food, or of whatever else a row is about."""
-    return next((row[column] for column in ("food", "id", "alias", "caption", "band_set", "source") if row[column]), "")
+    return next(
+        (row[column] for column in ("food", "id", "alias", "caption", "band_set", "source", "key") if row[column]), ""
+    )
 
 
 def what_of(file: str, row: Row) -> str:
