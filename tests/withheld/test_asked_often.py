@@ -120,6 +120,26 @@ def test_words_beside_something_tested_do_not_turn_it_into_what_is_withheld(name
     assert _code(name) in {"", "say-which", "unknown-food"}
 
 
+def test_dry_and_dried_mean_the_same_of_every_bean_and_pea() -> None:
+    """Page 4-5: beans or peas, shelled and dried, all varieties; fresh, several of them have no process."""
+    names = {row["alias"] for row in _table("schedules/aliases.csv") if row["food"] == "dried-beans-or-peas"}
+    dried = {name.partition(" ")[2] for name in names if name.startswith(("dry ", "dried "))}
+    assert len(dried) > 25
+    for bean in dried:
+        for word in ("dry", "dried"):
+            assert stillroom.shelf().names.meaning(f"{word} {bean}").food == "dried-beans-or-peas", (word, bean)
+    assert {_code(bean) for bean in ("cranberry beans", "fava beans", "field peas")} == {"no-process"}
+
+
+def test_fish_that_the_guide_names_are_answered_and_said_beside_those_it_does_not() -> None:
+    """Pages 5-10 and 5-11 name halibut, page 5-13 smoked rockfish, sole, cod and flounder."""
+    assert stillroom.shelf().names.meaning("halibut").food == "fish"
+    for fish in ("rockfish", "sole", "cod", "flounder"):
+        assert stillroom.shelf().names.meaning(f"smoked {fish}").food == "smoked-fish", fish
+    refused = _refused("cod")
+    assert refused.code == "no-process" and "halibut" in refused.reason and "smoked fish" in refused.reason
+
+
 @pytest.mark.parametrize(
     ("name", "food"),
     [
