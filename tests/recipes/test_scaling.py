@@ -275,7 +275,7 @@ def test_what_the_print_lets_one_leave_out_may_go(food: str, name: str) -> None:
         {"jars": 10**9, "jar": "pint"},
         {"jars": 14},
         {"jar": "bucket"},
-        {"pack": "cold"},
+        {"pack": "frozen"},
         {"variety": "brown"},
         {"column": "one-quart"},
         {"without": "chocolate"},
