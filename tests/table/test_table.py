@@ -120,3 +120,73 @@ def test_what_is_withheld_has_no_table(capsys):
     assert "not recommended" in capsys.readouterr().out
     with pytest.raises(stillroom.SayWhich):
         stillroom.table("corn")
+
+
+def test_no_cell_touches_the_next_and_each_stands_on_one_line_where_it_can() -> None:
+    for food in stillroom.foods():
+        text = str(stillroom.table(food.id))
+        assert max(map(len, text.splitlines())) <= 80, food.id
+        rows = [line for line in text.splitlines() if " min" in line and not line.startswith(("  - ", "    "))]
+        assert rows
+        assert not any("psi1" in line or "min1" in line or line.endswith(" min,") for line in rows), food.id
+    assert "100 min, 11 psi  100 min, 12 psi" in str(stillroom.table("soups"))  # page 4-19, the widest there is
+
+
+@pytest.mark.parametrize(
+    ("food", "said"),
+    [
+        ("fish", "Pint-and-a-half jars and quarts: Put 3 quarts of water in the canner"),  # page 5-12
+        ("fish", "12-ounce jars, half-pints and pints: Do not add liquids"),  # page 5-10
+        ("apple-butter", "Half-pints and pints: Fill sterile jars"),  # page 2-6
+        ("quick-sweet-pickles", "Hot pack: Fill sterile jars"),  # page 6-12
+        ("tomatoes-crushed", "Pressure canner: Acidify"),  # page 3-7
+        ("chicken", "Raw pack: do not add liquid"),  # page 5-5: says it itself, and once
+    ],
+)
+def test_a_condition_that_is_not_for_every_row_says_for_which(food: str, said: str) -> None:
+    requires = [str(stated) for stated in stillroom.table(food).requires]
+    assert sum(stated.startswith(said) for stated in requires) == 1
+    assert not any(stated.startswith(said.partition(": ")[2]) for stated in requires)
+
+
+def test_a_condition_that_stands_on_two_pages_is_said_once_and_for_all() -> None:
+    """Pages 5-10 and 5-11: fish in pints and fish in quarts."""
+    clean = [str(stated) for stated in stillroom.table("fish").requires if "Bleed and clean" in stated.text]
+    assert len(clean) == 1
+    assert clean[0].startswith("Bleed") and clean[0].endswith("(page 5-10 and 5-11).")
+
+
+def test_everything_that_find_requires_stands_with_the_table() -> None:
+    for food in stillroom.foods():
+        found = stillroom.table(food.id, "0 ft")
+        texts = [stated.text for stated in found.requires]
+        for at in {cell[1:5] for cell in found.cells}:
+            form, pack, jar, canner = at
+            asked = {"form": form or None, "pack": pack or None, "jar": jar, "canner": canner}
+            for stated in stillroom.find(food.id, **asked, altitude="0 ft").options[0].requires:
+                assert any(text.endswith(stated.text) for text in texts), (food.id, at, stated)
+
+
+def test_the_steam_rule_stands_only_where_a_time_is_short_enough() -> None:
+    """45 minutes or less, altitude included; page 3-11 prints 85, page 3-8 prints 45 up to 1,000 ft in quarts."""
+
+    def steam(food: str, at: str | None = None) -> bool:
+        return any("steam canner" in stated.text for stated in stillroom.table(food, at).carried)
+
+    assert (steam("tomatoes-in-juice"), steam("tomatoes-crushed"), steam("snap beans")) == (False, True, False)
+    assert (steam("tomatoes-crushed", "6000 ft"), steam("tomatoes-crushed", "6001 ft")) == (True, False)
+
+
+def test_jars_that_are_carried_without_an_amount_of_acid_are_named() -> None:
+    """Page 3-5 prints acid for pints and quarts alone."""
+    said = "No amount of acid is printed for half-pints and pint-and-a-half jars."
+    assert said in [str(stated) for stated in stillroom.table("tomatoes-crushed").carried]
+    assert not any("No amount" in stated.text for stated in stillroom.table("peaches").carried)
+
+
+def test_a_kind_that_is_tested_in_one_pack_says_so() -> None:
+    """Page 2-10: hot pack is for other berries."""
+    found = stillroom.table("raspberries")
+    assert {cell.pack for cell in found.cells} == {"raw"}
+    assert str(found.requires[0]) == "Raspberries: only raw pack is tested."
+    assert {cell.pack for cell in stillroom.table("blueberries").cells} == {"hot", "raw"}

@@ -16,8 +16,8 @@ from stillroom.answers.printed_table import TESTED, FoodTable, PrintedCell
 from stillroom.answers.shelf import Shelf
 from stillroom.sheets import answer_sheet, page
 
-_LABEL, _COLUMN = 20, 15
-"""Columns of a row's label, and of a band."""
+_LABEL, _GAPS = 21, (2, 1)
+"""Widest a row's label may be; space between two columns, wide where there is room for it."""
 Edges = tuple[int, "int | None"]
 Row = tuple[str, tuple[tuple[str, ...], ...]]
 """Label of a row, and the lines of each of its cells."""
@@ -43,7 +43,7 @@ def table_sheet(found: FoodTable, shelf: Shelf) -> str:
     if any(cell.pressure_psi is not None for cell in found.cells):
         lines += ["", *answer_sheet.vent(shelf, "a pressure canner")]
     lines += page.section("Carried by a rule, not printed as cells:", map(str, found.carried))
-    lines += page.section("Required for safety (of the pack and jar it names):", map(str, found.requires))
+    lines += page.section("Required for safety:", map(str, found.requires))
     return page.text([*lines, *page.foot(None, shelf.standing)])
 
 
@@ -131,17 +131,23 @@ def _several(cells: list[PrintedCell]) -> bool:
 
 
 def _drawn(grid: _Grid) -> Iterator[str]:
-    yield _line("", grid.bands)
-    for label, cells in grid.rows:
-        columns = [[part for said in cell for part in page.column(said, _COLUMN)] for cell in cells]
-        labels = page.column(label, _LABEL - 1)
+    """Set a table; a cell stands on one line where the page is wide enough, and never touches the next."""
+    label = min(_LABEL, max(len(label) for label, _ in grid.rows) + 2)
+    longest = max(map(len, (*grid.bands, *(said for _, cells in grid.rows for cell in cells for said in cell))))
+    count = len(grid.bands)
+    gap = next((gap for gap in _GAPS if label + count * (longest + gap) - gap <= page.WIDTH), _GAPS[-1])
+    wide = min(longest, (page.WIDTH - label + gap) // count - gap)
+    yield _line("", grid.bands, label, wide + gap)
+    for named, cells in grid.rows:
+        columns = [[part for said in cell for part in page.column(said, wide)] for cell in cells]
+        labels = page.column(named, label - 2)
         for row in range(max(len(labels), *map(len, columns))):
-            yield _line(_part(labels, row), [_part(column, row) for column in columns])
+            yield _line(_part(labels, row), [_part(column, row) for column in columns], label, wide + gap)
 
 
 def _part(lines: list[str], row: int) -> str:
     return lines[row] if row < len(lines) else ""
 
 
-def _line(label: str, columns: Iterable[str]) -> str:
-    return f"{label:<{_LABEL}}{''.join(f'{column:<{_COLUMN}}' for column in columns)}".rstrip()
+def _line(label: str, columns: Iterable[str], first: int, others: int) -> str:
+    return f"{label:<{first}}{''.join(f'{column:<{others}}' for column in columns)}".rstrip()
