@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections import Counter
 
 import jsonschema
@@ -190,3 +191,86 @@ def test_a_kind_that_is_tested_in_one_pack_says_so() -> None:
     assert {cell.pack for cell in found.cells} == {"raw"}
     assert str(found.requires[0]) == "Raspberries: only raw pack is tested."
     assert {cell.pack for cell in stillroom.table("blueberries").cells} == {"hot", "raw"}
+
+
+@pytest.mark.parametrize("feet", [500, 3_001, 6_001])
+def test_a_rule_is_told_exactly_where_find_follows_it(feet):
+    """Jar rules: pages 1-23 and 5-10. Steam: 45 minutes or less (University of Wisconsin-Madison, 2015)."""
+    rules = {rule.jar: rule for rule in stillroom.shelf().package.jar_rules}
+    for food in stillroom.foods():
+        printed = {cell[1:5] for cell in stillroom.table(food.id).cells}
+        told = " ".join(map(str, stillroom.table(food.id, f"{feet} ft").carried)).casefold()
+        for jar, rule in rules.items():
+            carried = {(form, pack, jar, canner) for form, pack, _, canner in printed} - printed
+            assert (rule.statement in told) == any(_answered(food.id, at, feet) for at in carried), (food.id, jar)
+        boiled = {at[:3] for at in printed if at[3] == "boiling-water"}
+        steamed = any(_answered(food.id, (*at, "steam"), feet) for at in boiled)
+        assert ("steam canner" in told) == steamed, food.id
+
+
+def _answered(food: str, at: tuple[str, ...], feet: float) -> bool:
+    form, pack, jar, canner = at
+    try:
+        stillroom.find(food, form=form or None, pack=pack or None, jar=jar, canner=canner, altitude=f"{feet} ft")
+    except stillroom.NoTestedSchedule:
+        return False
+    return True
+
+
+def test_what_find_requires_of_a_jar_is_required_of_it_in_the_table():
+    """Also of the jars that follow another: no liquid on fish in half-pints either (page 5-10)."""
+    shelf = stillroom.shelf()
+    for food in stillroom.foods():
+        said = [(stated.text.casefold(), stated.page) for stated in stillroom.table(food.id, "500 ft").requires]
+        for at in shelf.chart_of(food.id):
+            for jar in shelf.jars:
+                if not _answered(food.id, (*at[:2], jar, at.canner), 500):
+                    continue
+                answer = stillroom.find(
+                    food.id, form=at.form or None, pack=at.pack or None, jar=jar, canner=at.canner, altitude="500 ft"
+                )
+                for needed in answer.options[0].requires:
+                    mine = [
+                        text
+                        for text, page in said
+                        if needed.page in page.split(" and ") and text.endswith(_end(needed.text))
+                    ]
+                    names = (shelf.jars[jar].plural.casefold(), shelf.canners[at.canner].title.casefold())
+                    assert needed.id == "acid" or any(_is_for(text, needed.text, *names) for text in mine), (at, jar)
+
+
+def _end(text: str) -> str:
+    return text.partition(": ")[2].casefold() or text.casefold()
+
+
+def _is_for(text: str, whole: str, jar: str, canner: str) -> bool:
+    """Whether a sentence has no label, or a label that leaves neither jar nor canner out."""
+    label = text.removesuffix(whole.casefold())
+    shelf = stillroom.shelf()
+    jars = {other.plural.casefold() for other in shelf.jars.values()}
+    canners = {other.title.casefold() for other in shelf.canners.values()}
+    words = set(re.split(r", | and |: ", label)) if label != text else set()
+    return all(mine in words or not words & others for mine, others in ((jar, jars), (canner, canners)))
+
+
+@pytest.mark.parametrize("written", ["text", "markdown"])
+def test_what_must_hold_stands_before_the_times(written, capsys):
+    assert main(["table", "crushed", "tomatoes", "--as", written]) == 0
+    out = capsys.readouterr().out
+    assert out.index("Acid in each pint jar") < out.index("35 min")
+
+
+def test_at_the_edges_of_each_band_a_row_has_a_time_exactly_where_find_has_one(schedules):
+    """Both ways: no time that find refuses, and none left out that it gives; bands as the tables print them."""
+    rows: dict[str, dict[tuple[str, ...], set[float]]] = {}
+    for row in (*schedules, *table("schedules/not-recommended.csv")):
+        low, high = float(row["altitude_from_ft"]), row["altitude_to_ft"]
+        edges = {low, low + 0.5, *((float(high), float(high) + 0.5, float(high) + 1) if high else (low + 5_000,))}
+        at = (row["form"], row["pack"], row["jar"], row["gauge"] or row["method"])
+        rows.setdefault(row["food"], {}).setdefault(at, set()).update(edges)
+    for food, combinations in rows.items():
+        for feet in set().union(*combinations.values()):
+            cells = [cell for cell in stillroom.table(food, f"{feet} ft").cells if cell.result == "tested"]
+            shown = Counter(cell[1:5] for cell in cells)
+            for at in combinations:
+                assert bool(shown[at]) == _answered(food, at, feet), (food, at, feet)

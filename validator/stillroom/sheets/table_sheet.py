@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from stillroom import screen
 from stillroom.answers import wording
+from stillroom.answers.answer import Stated
 from stillroom.answers.printed_table import TESTED, FoodTable, PrintedCell
 from stillroom.answers.shelf import Shelf
 from stillroom.sheets import answer_sheet, page
@@ -36,6 +37,7 @@ def table_sheet(found: FoodTable, shelf: Shelf) -> str:
     """Write the table as text."""
     lines = page.wrapped(f"{found.title}: every printed cell{_at(found)}")
     lines += page.wrapped(str(found.follows)) if found.follows else []
+    lines += page.section("Required for safety:", map(str, found.requires))
     for grid in _grids(found, shelf):
         lines += ["", *page.wrapped(grid.heading), *_drawn(grid), *page.wrapped(grid.foot)]
     for end in found.ends:
@@ -43,7 +45,6 @@ def table_sheet(found: FoodTable, shelf: Shelf) -> str:
     if any(cell.pressure_psi is not None for cell in found.cells):
         lines += ["", *answer_sheet.vent(shelf, "a pressure canner")]
     lines += page.section("Carried by a rule, not printed as cells:", map(str, found.carried))
-    lines += page.section("Required for safety:", map(str, found.requires))
     return page.text([*lines, *page.foot(None, shelf.standing)])
 
 
@@ -51,14 +52,19 @@ def table_markdown(found: FoodTable, shelf: Shelf) -> str:
     """Write the table as Markdown."""
     lines = [f"## {found.title}: every printed cell{_at(found)}"]
     lines += ["", str(found.follows)] if found.follows else []
+    lines += _listed("Required for safety", found.requires)
     for grid in _grids(found, shelf):
         lines += ["", f"### {grid.heading}", "", f"| | {' | '.join(grid.bands)} |", f"|---|{'---|' * len(grid.bands)}"]
         lines += [f"| {label} | {' | '.join('<br>'.join(cell) for cell in cells)} |" for label, cells in grid.rows]
         lines += ["", grid.foot]
     lines += [line for end in found.ends for line in ("", end)]
-    for heading, said in (("Carried by a rule, not printed as cells", found.carried), ("Required", found.requires)):
-        lines += ["", f"**{heading}**", "", *(f"- {stated}" for stated in said)] if said else []
+    lines += _listed("Carried by a rule, not printed as cells", found.carried)
     return "\n".join([*lines, "", f"Caution: {shelf.standing}"]) + "\n"
+
+
+def _listed(heading: str, said: Iterable[Stated]) -> list[str]:
+    items = [f"- {stated}" for stated in said]
+    return ["", f"**{heading}**", "", *items] if items else []
 
 
 def table_csv(tables: Iterable[FoodTable]) -> str:
