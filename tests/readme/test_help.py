@@ -59,3 +59,23 @@ def test_a_slip_of_a_command_is_no_food(slip, capsys):
 def test_an_option_before_a_command_is_bad_input(capsys):
     assert main(["--jar", "pint"]) == 2
     assert "means nothing" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("name", ["chick peas", "ripe figs", "vegetable soup", "tripe", "plain tomato sauce"])
+def test_a_food_whose_first_word_is_like_a_command_is_asked_for_with_its_options(name, capsys):
+    """The near miss of a slip: what belongs to the options is no part of the name."""
+    options = ["--jar", "pint", "--altitude", "1650 ft", "--canner", "dial"]
+    assert main(["find", *name.split(), *options]) in (0, 2, 3)
+    asked = capsys.readouterr()
+    main([*name.split(), *options])
+    assert capsys.readouterr() == asked
+    assert "is no command" not in asked.err
+
+
+@pytest.mark.parametrize(
+    "options", [[], ["--jar", "pint"], ["--chart", "run.svg"], ["--jar"], ["--no-kitchen", "--kitchen", "x"]]
+)
+def test_a_slip_of_a_command_is_told_whatever_options_follow(options, capsys):
+    assert main(["chekc", *options]) == 2
+    said = capsys.readouterr().err
+    assert "the command check comes near" in said and said.count("\n") == 1

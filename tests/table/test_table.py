@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections import Counter
 
 import jsonschema
@@ -120,3 +121,156 @@ def test_what_is_withheld_has_no_table(capsys):
     assert "not recommended" in capsys.readouterr().out
     with pytest.raises(stillroom.SayWhich):
         stillroom.table("corn")
+
+
+def test_no_cell_touches_the_next_and_each_stands_on_one_line_where_it_can() -> None:
+    for food in stillroom.foods():
+        text = str(stillroom.table(food.id))
+        assert max(map(len, text.splitlines())) <= 80, food.id
+        rows = [line for line in text.splitlines() if " min" in line and not line.startswith(("  - ", "    "))]
+        assert rows
+        assert not any("psi1" in line or "min1" in line or line.endswith(" min,") for line in rows), food.id
+    assert "100 min, 11 psi  100 min, 12 psi" in str(stillroom.table("soups"))  # page 4-19, the widest there is
+
+
+@pytest.mark.parametrize(
+    ("food", "said"),
+    [
+        ("fish", "Pint-and-a-half jars and quarts: Put 3 quarts of water in the canner"),  # page 5-12
+        ("fish", "12-ounce jars, half-pints and pints: Do not add liquids"),  # page 5-10
+        ("apple-butter", "Half-pints and pints: Fill sterile jars"),  # page 2-6
+        ("quick-sweet-pickles", "Hot pack: Fill sterile jars"),  # page 6-12
+        ("tomatoes-crushed", "Pressure canner: Acidify"),  # page 3-7
+        ("chicken", "Raw pack: do not add liquid"),  # page 5-5: says it itself, and once
+    ],
+)
+def test_a_condition_that_is_not_for_every_row_says_for_which(food: str, said: str) -> None:
+    requires = [str(stated) for stated in stillroom.table(food).requires]
+    assert sum(stated.startswith(said) for stated in requires) == 1
+    assert not any(stated.startswith(said.partition(": ")[2]) for stated in requires)
+
+
+def test_a_condition_that_stands_on_two_pages_is_said_once_and_for_all() -> None:
+    """Pages 5-10 and 5-11: fish in pints and fish in quarts."""
+    clean = [str(stated) for stated in stillroom.table("fish").requires if "Bleed and clean" in stated.text]
+    assert len(clean) == 1
+    assert clean[0].startswith("Bleed") and clean[0].endswith("(page 5-10 and 5-11).")
+
+
+def test_everything_that_find_requires_stands_with_the_table() -> None:
+    for food in stillroom.foods():
+        found = stillroom.table(food.id, "0 ft")
+        texts = [stated.text for stated in found.requires]
+        for at in {cell[1:5] for cell in found.cells}:
+            form, pack, jar, canner = at
+            asked = {"form": form or None, "pack": pack or None, "jar": jar, "canner": canner}
+            for stated in stillroom.find(food.id, **asked, altitude="0 ft").options[0].requires:
+                assert any(text.endswith(stated.text) for text in texts), (food.id, at, stated)
+
+
+def test_the_steam_rule_stands_only_where_a_time_is_short_enough() -> None:
+    """45 minutes or less, altitude included; page 3-11 prints 85, page 3-8 prints 45 up to 1,000 ft in quarts."""
+
+    def steam(food: str, at: str | None = None) -> bool:
+        return any("steam canner" in stated.text for stated in stillroom.table(food, at).carried)
+
+    assert (steam("tomatoes-in-juice"), steam("tomatoes-crushed"), steam("snap beans")) == (False, True, False)
+    assert (steam("tomatoes-crushed", "6000 ft"), steam("tomatoes-crushed", "6001 ft")) == (True, False)
+
+
+def test_jars_that_are_carried_without_an_amount_of_acid_are_named() -> None:
+    """Page 3-5 prints acid for pints and quarts alone."""
+    said = "No amount of acid is printed for half-pints and pint-and-a-half jars."
+    assert said in [str(stated) for stated in stillroom.table("tomatoes-crushed").carried]
+    assert not any("No amount" in stated.text for stated in stillroom.table("peaches").carried)
+
+
+def test_a_kind_that_is_tested_in_one_pack_says_so() -> None:
+    """Page 2-10: hot pack is for other berries."""
+    found = stillroom.table("raspberries")
+    assert {cell.pack for cell in found.cells} == {"raw"}
+    assert str(found.requires[0]) == "Raspberries: only raw pack is tested."
+    assert {cell.pack for cell in stillroom.table("blueberries").cells} == {"hot", "raw"}
+
+
+@pytest.mark.parametrize("feet", [500, 3_001, 6_001])
+def test_a_rule_is_told_exactly_where_find_follows_it(feet):
+    """Jar rules: pages 1-23 and 5-10. Steam: 45 minutes or less (University of Wisconsin-Madison, 2015)."""
+    rules = {rule.jar: rule for rule in stillroom.shelf().package.jar_rules}
+    for food in stillroom.foods():
+        printed = {cell[1:5] for cell in stillroom.table(food.id).cells}
+        told = " ".join(map(str, stillroom.table(food.id, f"{feet} ft").carried)).casefold()
+        for jar, rule in rules.items():
+            carried = {(form, pack, jar, canner) for form, pack, _, canner in printed} - printed
+            assert (rule.statement in told) == any(_answered(food.id, at, feet) for at in carried), (food.id, jar)
+        boiled = {at[:3] for at in printed if at[3] == "boiling-water"}
+        steamed = any(_answered(food.id, (*at, "steam"), feet) for at in boiled)
+        assert ("steam canner" in told) == steamed, food.id
+
+
+def _answered(food: str, at: tuple[str, ...], feet: float) -> bool:
+    form, pack, jar, canner = at
+    try:
+        stillroom.find(food, form=form or None, pack=pack or None, jar=jar, canner=canner, altitude=f"{feet} ft")
+    except stillroom.NoTestedSchedule:
+        return False
+    return True
+
+
+def test_what_find_requires_of_a_jar_is_required_of_it_in_the_table():
+    """Also of the jars that follow another: no liquid on fish in half-pints either (page 5-10)."""
+    shelf = stillroom.shelf()
+    for food in stillroom.foods():
+        said = [(stated.text.casefold(), stated.page) for stated in stillroom.table(food.id, "500 ft").requires]
+        for at in shelf.chart_of(food.id):
+            for jar in shelf.jars:
+                if not _answered(food.id, (*at[:2], jar, at.canner), 500):
+                    continue
+                answer = stillroom.find(
+                    food.id, form=at.form or None, pack=at.pack or None, jar=jar, canner=at.canner, altitude="500 ft"
+                )
+                for needed in answer.options[0].requires:
+                    mine = [
+                        text
+                        for text, page in said
+                        if needed.page in page.split(" and ") and text.endswith(_end(needed.text))
+                    ]
+                    names = (shelf.jars[jar].plural.casefold(), shelf.canners[at.canner].title.casefold())
+                    assert needed.id == "acid" or any(_is_for(text, needed.text, *names) for text in mine), (at, jar)
+
+
+def _end(text: str) -> str:
+    return text.partition(": ")[2].casefold() or text.casefold()
+
+
+def _is_for(text: str, whole: str, jar: str, canner: str) -> bool:
+    """Whether a sentence has no label, or a label that leaves neither jar nor canner out."""
+    label = text.removesuffix(whole.casefold())
+    shelf = stillroom.shelf()
+    jars = {other.plural.casefold() for other in shelf.jars.values()}
+    canners = {other.title.casefold() for other in shelf.canners.values()}
+    words = set(re.split(r", | and |: ", label)) if label != text else set()
+    return all(mine in words or not words & others for mine, others in ((jar, jars), (canner, canners)))
+
+
+@pytest.mark.parametrize("written", ["text", "markdown"])
+def test_what_must_hold_stands_before_the_times(written, capsys):
+    assert main(["table", "crushed", "tomatoes", "--as", written]) == 0
+    out = capsys.readouterr().out
+    assert out.index("Acid in each pint jar") < out.index("35 min")
+
+
+def test_at_the_edges_of_each_band_a_row_has_a_time_exactly_where_find_has_one(schedules):
+    """Both ways: no time that find refuses, and none left out that it gives; bands as the tables print them."""
+    rows: dict[str, dict[tuple[str, ...], set[float]]] = {}
+    for row in (*schedules, *table("schedules/not-recommended.csv")):
+        low, high = float(row["altitude_from_ft"]), row["altitude_to_ft"]
+        edges = {low, low + 0.5, *((float(high), float(high) + 0.5, float(high) + 1) if high else (low + 5_000,))}
+        at = (row["form"], row["pack"], row["jar"], row["gauge"] or row["method"])
+        rows.setdefault(row["food"], {}).setdefault(at, set()).update(edges)
+    for food, combinations in rows.items():
+        for feet in set().union(*combinations.values()):
+            cells = [cell for cell in stillroom.table(food, f"{feet} ft").cells if cell.result == "tested"]
+            shown = Counter(cell[1:5] for cell in cells)
+            for at in combinations:
+                assert bool(shown[at]) == _answered(food, at, feet), (food, at, feet)

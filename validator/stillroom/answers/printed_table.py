@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
 from stillroom.answers import conditions, wording
@@ -10,9 +10,12 @@ from stillroom.answers.answer import Stated, written
 from stillroom.answers.charts import Band, Combination, band_at
 from stillroom.answers.names import Meaning
 from stillroom.answers.shelf import Shelf
-from stillroom.package.records import NotRecommended, Schedule
+from stillroom.package.records import JarRule, NotRecommended, Schedule
 
 TESTED, NOT_RECOMMENDED = "tested", "not recommended"
+ACID, BOILED = "acid", "boiling-water"
+"""Id of the sentence that says how much acid and for which jar; canner whose times a rule carries to another."""
+Rows = dict[Combination, tuple[Band, ...]]
 
 
 class PrintedCell(NamedTuple):
@@ -65,7 +68,7 @@ class FoodTable(NamedTuple):
     carried : tuple of Stated
         Rules that carry printed times to other jars and other canners.
     requires : tuple of Stated
-        Acid and other conditions, for whichever pack and jar they say.
+        Acid and other conditions; one that is not for every row begins with the pack, jars or canner it is for.
     """
 
     food: str
@@ -100,7 +103,7 @@ def printed(shelf: Shelf, meaning: Meaning, altitude_ft: float | None = None) ->
     rows = {
         at: bands
         for at, bands in shelf.chart_of(food).items()
-        if meaning.form in ("", at.form) and meaning.pack in ("", at.pack)
+        if meaning.form in ("", at.form) and (not meaning.pack or at.pack in ("", meaning.pack))
     }
     in_order = sorted(rows, key=lambda at: _place(shelf, at))
     return FoodTable(
@@ -110,8 +113,8 @@ def printed(shelf: Shelf, meaning: Meaning, altitude_ft: float | None = None) ->
         conditions.follows(shelf, food),
         tuple(cell for at in in_order for cell in _cells(at, rows[at], altitude_ft)),
         () if altitude_ft is None else tuple(dict.fromkeys(_ends(shelf, rows, altitude_ft))),
-        tuple(_carried(shelf, food, rows)),
-        tuple(_requires(shelf, food, rows, altitude_ft)),
+        tuple(_carried(shelf, food, rows, altitude_ft)),
+        tuple(_requires(shelf, meaning, rows, altitude_ft)),
     )
 
 
@@ -142,28 +145,85 @@ def _cell(at: Combination, cell: Schedule | NotRecommended, result: str, psi: in
     )
 
 
-def _ends(shelf: Shelf, rows: dict[Combination, tuple[Band, ...]], altitude_ft: float) -> Iterator[str]:
+def _ends(shelf: Shelf, rows: Rows, altitude_ft: float) -> Iterator[str]:
     for at, bands in rows.items():
         if band_at(bands, altitude_ft) is None:
             canner, top = shelf.canners[at.canner].title, bands[-1].to_ft
             yield f"The table for a {canner} ends at {top:,} ft; {wording.height(altitude_ft)} is above it."
 
 
-def _carried(shelf: Shelf, food: str, rows: dict[Combination, tuple[Band, ...]]) -> Iterator[Stated]:
-    jars = {at.jar for at in rows}
-    for rule in shelf.package.jar_rules:
-        if rule.food in ("", food, shelf.owner(food)) and rule.takes in jars and rule.jar not in jars:
-            yield conditions.carried_by(shelf, rule)
-    if any(at.canner == "boiling-water" for at in rows) and shelf.foods[food].acidity != "low-acid":
-        yield from (shelf.rules.stated(canner.by_rule) for canner in shelf.canners.values() if canner.by_rule)
+def _carried(shelf: Shelf, food: str, rows: Rows, altitude_ft: float | None) -> Iterator[Stated]:
+    """Rules that carry what is printed elsewhere: to jars, and to a canner that may take one of the times at all."""
+    taken = tuple(_taken(shelf, food, rows))
+    for rule in dict.fromkeys(rule for _, rule in taken):
+        yield conditions.carried_by(shelf, rule)
+    without = [
+        shelf.jars[rule.jar].plural
+        for at, rule in taken
+        if any(
+            needed.jar not in (None, rule.jar) for needed in conditions.facts(shelf, food, at, rule.takes, None).acid
+        )
+    ]
+    if without:
+        said = f"No amount of acid is printed for {wording.listed(list(dict.fromkeys(without)), 'and')}."
+        yield Stated("acid-not-printed", said, None, None)
+    boiled = [
+        cell.minutes
+        for at, bands in rows.items()
+        if at.canner == BOILED
+        for cell in _cells(at, bands, altitude_ft)
+        if cell.result == TESTED
+    ]
+    for canner in shelf.canners.values():
+        if canner.by_rule and any(minutes <= shelf.rules.whole(canner.by_rule) for minutes in boiled):
+            yield shelf.rules.stated(canner.by_rule)
 
 
-def _requires(
-    shelf: Shelf, food: str, rows: dict[Combination, tuple[Band, ...]], altitude_ft: float | None
-) -> Iterator[Stated]:
-    given = set()
-    for at in rows:
-        for stated in conditions.facts(shelf, food, at, at.jar, altitude_ft).requires:
-            if stated not in given:
-                given.add(stated)
-                yield stated
+def _taken(shelf: Shelf, food: str, rows: Rows) -> Iterator[tuple[Combination, JarRule]]:
+    """Jars that take the time of another by a rule, as ``find`` carries it: where their own row is not printed."""
+    for jar in shelf.jars:
+        rule = shelf.jar_rule(food, jar)
+        if rule is not None:
+            yield from (
+                (other, rule) for at in rows if at.jar == rule.takes and (other := at._replace(jar=jar)) not in rows
+            )
+
+
+def _requires(shelf: Shelf, meaning: Meaning, rows: Rows, altitude_ft: float | None) -> Iterator[Stated]:
+    """What must hold, acid first; a sentence that is not for every row says for which, and stands once."""
+    holds: dict[Stated, list[Combination]] = {}
+    pages: dict[Stated, list[Stated]] = {}
+    every = [*((at, at.jar) for at in rows)]
+    every += [(other, rule.takes) for other, rule in _taken(shelf, meaning.food, rows)]
+    for at, jar in every:
+        facts = conditions.facts(shelf, meaning.food, at, jar, altitude_ft)
+        lent = at.jar != jar and any(needed.jar not in (None, at.jar) for needed in facts.acid)
+        for stated in facts.requires:
+            if not (lent and stated.id == ACID):
+                once = stated._replace(page=None, source=stated.source and stated.source._replace(page=""))
+                holds.setdefault(once, []).append(at)
+                pages.setdefault(once, []).append(stated)
+    if meaning.pack:
+        yield Stated("only-pack", f"{wording.capital(meaning.said)}: only {meaning.pack} pack is tested.", None, None)
+    for once in sorted(holds, key=lambda stated: stated.id != ACID):
+        label = "" if once.id == ACID else _for_what(shelf, holds[once], [at for at, _ in every])
+        printed_on = [stated.page for stated in pages[once] if stated.page]
+        where = wording.listed(list(dict.fromkeys(printed_on)), "and") or None
+        yield pages[once][0]._replace(text=wording.labeled(label, once.text) if label else once.text, page=where)
+
+
+def _for_what(shelf: Shelf, some: list[Combination], every: list[Combination]) -> str:
+    """Name the form, pack, jars and canners of some rows where they are not those of all."""
+    forms = {row.form: row.title for row in shelf.package.forms}
+    named: dict[str, Callable[[str], str]] = {
+        "form": lambda form: forms.get(form, "no form named"),
+        "pack": lambda pack: f"{pack} pack" if pack else "no pack named",
+        "jar": lambda jar: shelf.jars[jar].plural,
+        "canner": lambda canner: f"{shelf.canners[canner].method} canner",
+    }
+    parts = []
+    for field, told in named.items():
+        here = {getattr(at, field) for at in some}
+        if here != {getattr(at, field) for at in every}:
+            parts.append(wording.listed(sorted({told(one) for one in here}), "and"))
+    return ", ".join(parts)

@@ -61,13 +61,26 @@ def _food(words: list[str]) -> int:
         from stillroom import UnknownFood, shelf
 
         try:
-            shelf().names.meanings(" ".join(word for word in words if not word.startswith("-"))[:120])
+            shelf().names.meanings(_said_food(words))
         except UnknownFood:
             said = printable(words[0], 40)
             raise BadInput(f'"{said}" is no command and no food; the command {near} comes near') from None
         except StillroomError:
             pass
     return _command("find", words)
+
+
+def _said_food(words: list[str]) -> str:
+    """Words of the food alone: what belongs to the options of ``find`` is none of its name."""
+    from stillroom.commands import find
+
+    parser = argparse.ArgumentParser(add_help=False, allow_abbrev=False, exit_on_error=False)
+    find.arguments(parser)
+    try:
+        asked, _ = parser.parse_known_args(words)
+    except (argparse.ArgumentError, SystemExit):
+        return " ".join(words)
+    return " ".join(asked.food)
 
 
 def _near_command(word: str) -> str:

@@ -12,12 +12,13 @@ from typing import NamedTuple
 
 from stillroom import screen
 from stillroom.answers import wording
+from stillroom.answers.answer import Stated
 from stillroom.answers.printed_table import TESTED, FoodTable, PrintedCell
 from stillroom.answers.shelf import Shelf
 from stillroom.sheets import answer_sheet, page
 
-_LABEL, _COLUMN = 20, 15
-"""Columns of a row's label, and of a band."""
+_LABEL, _GAPS = 21, (2, 1)
+"""Widest a row's label may be; space between two columns, wide where there is room for it."""
 Edges = tuple[int, "int | None"]
 Row = tuple[str, tuple[tuple[str, ...], ...]]
 """Label of a row, and the lines of each of its cells."""
@@ -36,6 +37,7 @@ def table_sheet(found: FoodTable, shelf: Shelf) -> str:
     """Write the table as text."""
     lines = page.wrapped(f"{found.title}: every printed cell{_at(found)}")
     lines += page.wrapped(str(found.follows)) if found.follows else []
+    lines += page.section("Required for safety:", map(str, found.requires))
     for grid in _grids(found, shelf):
         lines += ["", *page.wrapped(grid.heading), *_drawn(grid), *page.wrapped(grid.foot)]
     for end in found.ends:
@@ -43,7 +45,6 @@ def table_sheet(found: FoodTable, shelf: Shelf) -> str:
     if any(cell.pressure_psi is not None for cell in found.cells):
         lines += ["", *answer_sheet.vent(shelf, "a pressure canner")]
     lines += page.section("Carried by a rule, not printed as cells:", map(str, found.carried))
-    lines += page.section("Required for safety (of the pack and jar it names):", map(str, found.requires))
     return page.text([*lines, *page.foot(None, shelf.standing)])
 
 
@@ -51,14 +52,19 @@ def table_markdown(found: FoodTable, shelf: Shelf) -> str:
     """Write the table as Markdown."""
     lines = [f"## {found.title}: every printed cell{_at(found)}"]
     lines += ["", str(found.follows)] if found.follows else []
+    lines += _listed("Required for safety", found.requires)
     for grid in _grids(found, shelf):
         lines += ["", f"### {grid.heading}", "", f"| | {' | '.join(grid.bands)} |", f"|---|{'---|' * len(grid.bands)}"]
         lines += [f"| {label} | {' | '.join('<br>'.join(cell) for cell in cells)} |" for label, cells in grid.rows]
         lines += ["", grid.foot]
     lines += [line for end in found.ends for line in ("", end)]
-    for heading, said in (("Carried by a rule, not printed as cells", found.carried), ("Required", found.requires)):
-        lines += ["", f"**{heading}**", "", *(f"- {stated}" for stated in said)] if said else []
+    lines += _listed("Carried by a rule, not printed as cells", found.carried)
     return "\n".join([*lines, "", f"Caution: {shelf.standing}"]) + "\n"
+
+
+def _listed(heading: str, said: Iterable[Stated]) -> list[str]:
+    items = [f"- {stated}" for stated in said]
+    return ["", f"**{heading}**", "", *items] if items else []
 
 
 def table_csv(tables: Iterable[FoodTable]) -> str:
@@ -131,17 +137,23 @@ def _several(cells: list[PrintedCell]) -> bool:
 
 
 def _drawn(grid: _Grid) -> Iterator[str]:
-    yield _line("", grid.bands)
-    for label, cells in grid.rows:
-        columns = [[part for said in cell for part in page.column(said, _COLUMN)] for cell in cells]
-        labels = page.column(label, _LABEL - 1)
+    """Set a table; a cell stands on one line where the page is wide enough, and never touches the next."""
+    label = min(_LABEL, max(len(label) for label, _ in grid.rows) + 2)
+    longest = max(map(len, (*grid.bands, *(said for _, cells in grid.rows for cell in cells for said in cell))))
+    count = len(grid.bands)
+    gap = next((gap for gap in _GAPS if label + count * (longest + gap) - gap <= page.WIDTH), _GAPS[-1])
+    wide = min(longest, (page.WIDTH - label + gap) // count - gap)
+    yield _line("", grid.bands, label, wide + gap)
+    for named, cells in grid.rows:
+        columns = [[part for said in cell for part in page.column(said, wide)] for cell in cells]
+        labels = page.column(named, label - 2)
         for row in range(max(len(labels), *map(len, columns))):
-            yield _line(_part(labels, row), [_part(column, row) for column in columns])
+            yield _line(_part(labels, row), [_part(column, row) for column in columns], label, wide + gap)
 
 
 def _part(lines: list[str], row: int) -> str:
     return lines[row] if row < len(lines) else ""
 
 
-def _line(label: str, columns: Iterable[str]) -> str:
-    return f"{label:<{_LABEL}}{''.join(f'{column:<{_COLUMN}}' for column in columns)}".rstrip()
+def _line(label: str, columns: Iterable[str], first: int, others: int) -> str:
+    return f"{label:<{first}}{''.join(f'{column:<{others}}' for column in columns)}".rstrip()
