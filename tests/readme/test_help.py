@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import importlib
 import shlex
+import shutil
+import subprocess
+from pathlib import Path
 
 import pytest
 
 from stillroom.commands import SUMMARIES
 from stillroom.commands.main import main
+from tests import repository
 from tests.conftest import ROOT
 
 EXAMPLES = [
@@ -16,15 +20,32 @@ EXAMPLES = [
     for name in SUMMARIES
     for line, status in importlib.import_module(f"stillroom.commands.{name}").EXAMPLES
 ]
-NOT_RUN = ("stillroom kitchen", "stillroom season", "stillroom tidy", "stillroom compare", "stillroom check .")
-"""Lines that ask, or that need a season, another version or a repository of their own; tested where those are."""
+ASKS = "stillroom kitchen"
+"""Asks on a terminal; ``tests/kitchen`` answers it."""
 
 
-@pytest.mark.parametrize(("line", "status"), [pair for pair in EXAMPLES if not pair[0].startswith(NOT_RUN)])
-def test_an_example_of_the_help_ends_as_it_says(line, status, monkeypatch, capsys):
-    monkeypatch.chdir(ROOT)
-    assert main(shlex.split(line)[1:]) == status
-    capsys.readouterr()
+@pytest.fixture(scope="module")
+def checkout(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Give a checkout of its own, whose branch is main, to paste lines in."""
+    folder = repository.copied(tmp_path_factory.mktemp("checkout") / "stillroom")
+    shutil.copy(ROOT / "CHANGELOG.md", folder)
+    for words in (["init", "--quiet", "--initial-branch=main"], ["add", "."], ["commit", "--quiet", "-m", "All"]):
+        subprocess.run(["git", "-c", "user.name=a", "-c", "user.email=a@b.invalid", *words], cwd=folder, check=True)
+    return folder
+
+
+def test_every_example_of_the_help_ends_as_it_says_when_pasted_one_after_the_other(checkout, monkeypatch, capsys):
+    monkeypatch.chdir(checkout)
+    for line, status in EXAMPLES:
+        if line != ASKS:
+            assert main(shlex.split(line)[1:]) == status, (line, capsys.readouterr())
+
+
+def test_every_command_has_two_or_three_examples_of_its_own():
+    for name in SUMMARIES:
+        lines = [line for line, _ in importlib.import_module(f"stillroom.commands.{name}").EXAMPLES]
+        assert 2 <= len(lines) <= 3, name
+        assert any(line.startswith(f"stillroom {name}") for line in lines)
 
 
 @pytest.mark.parametrize("name", SUMMARIES)

@@ -47,3 +47,17 @@ def test_json_follows_its_schema(capsys):
     document = json.loads(capsys.readouterr().out)
     jsonschema.Draft202012Validator(json.loads((ROOT / "schema" / "answer.json").read_text())).validate(document)
     assert "garlic-in-oil" in [entry["id"] for entry in document["withheld"]]
+
+
+@pytest.mark.parametrize("words", ["garlic cloves in extra olive oil", "my grandmothers pumpkin butter", "pesto sauce"])
+def test_what_find_refuses_with_more_words_around_a_name_is_listed_too(words):
+    with pytest.raises(stillroom.NoTestedSchedule) as refused:
+        stillroom.find(words)
+    listed = stillroom.withheld(words)
+    assert refused.value.code in {entry.code for entry in listed}
+    assert any(refused.value.reason.startswith(entry.title) for entry in listed)
+
+
+@pytest.mark.parametrize("words", ["snap beans", "ripe tomatoes", "xyzzy", "crushed tomatoes in extra jars"])
+def test_a_near_miss_what_find_does_not_refuse_so_is_not_listed(words):
+    assert stillroom.withheld(words) == ()

@@ -280,7 +280,8 @@ def withheld(words: str | None = None) -> tuple[Withheld, ...]:
     Parameters
     ----------
     words : str, optional
-        Words to look for in titles and names, in any number.
+        Words to look for in titles and names, in any number. Where none has them all, what :func:`find` refuses under
+        these words, as where more words stand around a name.
 
     Returns
     -------
@@ -293,7 +294,18 @@ def withheld(words: str | None = None) -> tuple[Withheld, ...]:
         Empty words.
     """
     said = None if words is None else question.text("the words to look for:", words, '"garlic"')
-    return shelf().names.withheld_with(said)
+    names = shelf().names
+    listed = names.withheld_with(said)
+    if listed or said is None:
+        return listed
+    try:
+        names.meanings(said)
+    except (UnknownFood, SayWhich):
+        return ()
+    except NoTestedSchedule:
+        refused = names.withheld(said)
+        return () if refused is None else (refused,)
+    return ()
 
 
 def reading_for(option: Option, reads_high_by: object) -> float:

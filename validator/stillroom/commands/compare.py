@@ -12,7 +12,7 @@ from stillroom.commands import arguments as common
 
 EXAMPLES = (
     ("stillroom compare main", DONE),
-    ("stillroom compare stillroom-0.1.0.whl .", DONE),
+    ("stillroom compare main . --changelog", DONE),
 )
 
 

@@ -91,7 +91,7 @@ def _near_command(word: str) -> str:
 
 def _command(name: str, words: list[str]) -> int:
     module = importlib.import_module(f"stillroom.commands.{name}")
-    examples = "\n".join(f"  {line}" for line, _ in module.EXAMPLES)
+    examples = "\n".join(f"  {line}{_ends(status)}" for line, status in module.EXAMPLES)
     parser = _Arguments(
         prog=f"stillroom {name}",
         description=f"{SUMMARIES[name].capitalize()}.",
@@ -109,6 +109,11 @@ def _command(name: str, words: list[str]) -> int:
         status = _left_open(error, as_document=getattr(asked, "json", False))
     sys.stdout.flush()
     return status
+
+
+def _ends(status: int) -> str:
+    """Say how an example ends where that is not simply done, below it, so that the line stays one to paste."""
+    return "" if status == DONE else f"\n    (exit status {status})"
 
 
 def _refused(error: NoTestedSchedule, *, as_document: bool) -> int:

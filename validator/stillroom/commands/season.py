@@ -9,7 +9,11 @@ from stillroom import extras
 from stillroom.commands import BAD_INPUT, DONE
 from stillroom.commands import arguments as common
 
-EXAMPLES = (("stillroom season shelf-2026", DONE),)
+EXAMPLES = (
+    ("stillroom judge shared/demo/beans.yaml --save shelf-2026", DONE),
+    ("stillroom season shelf-2026", DONE),
+    ("stillroom season shelf-2026 --csv shelf.csv", DONE),
+)
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:

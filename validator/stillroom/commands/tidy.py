@@ -9,7 +9,10 @@ from stillroom import extras
 from stillroom.commands import DONE, FINDINGS
 from stillroom.screen import printable
 
-EXAMPLES = (("stillroom tidy .", DONE),)
+EXAMPLES = (
+    ("stillroom tidy . --check", DONE),
+    ("stillroom tidy .", DONE),
+)
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
