@@ -43,7 +43,8 @@ def test_the_tables_of_all_foods_hold_every_printed_cell_once_and_nothing_else(s
             continue
         for cell in stillroom.table(food.id).cells:
             values = ["" if value is None else str(value) for value in cell]
-            shown[(*values[:10], values[12])] += 1
+            assert (values[7] == "") == (cell.result == "not recommended") == (values[13] != "")
+            shown[(*values[:7], values[7] or values[13], *values[8:10], values[12])] += 1
     assert shown == _printed(schedules)
     assert sum(shown.values()) == len(schedules) + 18
 

@@ -150,7 +150,7 @@ class Names:
         return self._entries[which] if which else None
 
     def withheld_with(self, words: str | None) -> tuple[Withheld, ...]:
-        """List what is withheld: all, or what has every word, by its stem, in its title or in one of its names.
+        """List what is withheld: all, or what has every word, by its stem, in its title, which come first, or in one of its names.
 
         Raises
         ------
@@ -163,7 +163,8 @@ class Names:
         if not wanted:
             raise BadInput("the words to look for are empty: leave them out to list everything")
         named = {row.withheld for row in self._package.withheld_names if wanted <= _bag(row.alias)}
-        return tuple(entry for entry in self._package.withheld if entry.id in named or wanted <= _bag(entry.title))
+        titled = [entry for entry in self._package.withheld if wanted <= _bag(entry.title)]
+        return (*titled, *(entry for entry in self._package.withheld if entry.id in named and entry not in titled))
 
     # from words to what they mean
 

@@ -27,13 +27,16 @@ class PrintedCell(NamedTuple):
         Ids; form and pack blank where the publication names none. The food is the one the table is printed for.
     altitude_from_ft, altitude_to_ft : int, int or None
         Printed band, feet; None: no upper limit.
-    minutes : int
+    minutes : int or None
+        None in a cell that is not recommended.
     pressure_psi : int or None
         None in boiling water, and in a cell that is not recommended.
     result : str
-        ``tested``, or ``not recommended``: then the time is no answer.
+        ``tested`` or ``not recommended``.
     caption, source, page : str
         What the table calls the food, the source id and the printed page.
+    not_recommended_minutes : int or None
+        The time that is printed as not recommended: no answer.
     """
 
     food: str
@@ -43,12 +46,13 @@ class PrintedCell(NamedTuple):
     canner: str
     altitude_from_ft: int
     altitude_to_ft: int | None
-    minutes: int
+    minutes: int | None
     pressure_psi: int | None
     result: str
     caption: str
     source: str
     page: str
+    not_recommended_minutes: int | None = None
 
 
 class FoodTable(NamedTuple):
@@ -126,17 +130,22 @@ def _place(shelf: Shelf, at: Combination) -> tuple[object, ...]:
 def _cells(at: Combination, bands: tuple[Band, ...], altitude_ft: float | None) -> Iterator[PrintedCell]:
     here = bands if altitude_ft is None else tuple(band for band in (band_at(bands, altitude_ft),) if band is not None)
     for band in here:
-        yield from (_cell(at, cell, TESTED, cell.pressure_psi) for cell in band.cells)
-        yield from (_cell(at, cell, NOT_RECOMMENDED, None) for cell in band.not_recommended)
+        yield from (_cell(at, cell, TESTED, cell.minutes, cell.pressure_psi) for cell in band.cells)
+        yield from (
+            _cell(at, cell, NOT_RECOMMENDED, None, None)._replace(not_recommended_minutes=cell.minutes)
+            for cell in band.not_recommended
+        )
 
 
-def _cell(at: Combination, cell: Schedule | NotRecommended, result: str, psi: int | None) -> PrintedCell:
+def _cell(
+    at: Combination, cell: Schedule | NotRecommended, result: str, minutes: int | None, psi: int | None
+) -> PrintedCell:
     return PrintedCell(
         cell.food,
         *at,
         cell.altitude_from_ft,
         cell.altitude_to_ft,
-        cell.minutes,
+        minutes,
         psi,
         result,
         cell.caption,
@@ -172,7 +181,7 @@ def _carried(shelf: Shelf, food: str, rows: Rows, altitude_ft: float | None) -> 
         for at, bands in rows.items()
         if at.canner == BOILED
         for cell in _cells(at, bands, altitude_ft)
-        if cell.result == TESTED
+        if cell.minutes is not None
     ]
     for canner in shelf.canners.values():
         if canner.by_rule and any(minutes <= shelf.rules.whole(canner.by_rule) for minutes in boiled):

@@ -116,7 +116,7 @@ def _rows(cells: list[PrintedCell], bands: list[Edges], shelf: Shelf) -> Iterato
 
 def _said(cell: PrintedCell) -> str:
     if cell.result != TESTED:
-        return f"not recommended ({cell.minutes} min)"
+        return f"not recommended ({cell.not_recommended_minutes} min)"
     return f"{cell.minutes} min" + ("" if cell.pressure_psi is None else f", {cell.pressure_psi} psi")
 
 
