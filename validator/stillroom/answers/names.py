@@ -103,7 +103,7 @@ class Names:
         Raises
         ------
         BadInput
-            No text, empty, or not in Latin letters.
+            No text, empty, too long, or not in Latin letters.
         UnknownFood
             No such name, with suggestions.
         NoTestedSchedule
@@ -114,7 +114,9 @@ class Names:
             return known
         if not isinstance(name, str):
             raise BadInput(f'food {name!r} is not text: write its name, like "snap beans"')
-        words = plain(name[:LONGEST])
+        if len(name) > LONGEST:
+            raise BadInput(f'food "{shown(name)}" is longer than any name: write its name alone, like "snap beans"')
+        words = plain(name)
         if not words:
             raise BadInput(f'food "{name[:20]}" is empty: write its name, like "snap beans"')
         if not words.isascii() and any(c.isalpha() and not _latin(c) for c in words):
@@ -150,7 +152,9 @@ class Names:
         return self._entries[which] if which else None
 
     def withheld_with(self, words: str | None) -> tuple[Withheld, ...]:
-        """List what is withheld: all, or what has every word, by its stem, in its title, which come first, or in one of its names.
+        """List what is withheld: all, or what has every word, by its stem, in its title or in one of its names.
+
+        What has them in its title comes first.
 
         Raises
         ------
