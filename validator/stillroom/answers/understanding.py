@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
+from stillroom import screen
 from stillroom.answers import altitude, wording
 from stillroom.answers.answer import Understood
 from stillroom.answers.words import LONGEST, PACKS
@@ -54,7 +55,7 @@ def read(shelf: Shelf, said: Question, meanings: tuple[Meaning, ...]) -> Asked:
     if jar is not None and jar.withheld:
         raise shelf.names.refused(jar.withheld, shelf.cite)
     if said.altitude is None:
-        raise _no_altitude(shelf, meanings)
+        raise _no_altitude(shelf, meanings, said.food)
     pack = None if said.pack is None else shelf.words.pack(said.pack)
     form = None if said.form is None else _form(shelf, meanings, said.form)
     height = altitude.read(said.altitude)
@@ -109,11 +110,12 @@ def _first(heard: Heard | None) -> str | None:
     return heard.ids[0] if heard is not None and len(heard.ids) == 1 else None
 
 
-def _no_altitude(shelf: Shelf, meanings: tuple[Meaning, ...]) -> BadInput:
+def _no_altitude(shelf: Shelf, meanings: tuple[Meaning, ...], said: str) -> BadInput:
     """Ask for the altitude, which no answer can do without."""
-    food = shelf.foods[meanings[0].food]
-    shows = f'"stillroom table {food.id}" shows every altitude'
-    return BadInput(f'{food.title}: say the altitude, like "1650 ft" or "503 m"; {shows}')
+    foods = list(dict.fromkeys(meaning.food for meaning in meanings))
+    named = shelf.foods[foods[0]].title if len(foods) == 1 else f'"{screen.shown(said)}" stands for {len(foods)} foods'
+    shows = f'"stillroom table {foods[0]}" shows every altitude' if len(foods) == 1 else "then each is answered"
+    return BadInput(f'{named}: say the altitude, like "1650 ft" or "503 m"; {shows}')
 
 
 def _form(shelf: Shelf, meanings: tuple[Meaning, ...], said: object) -> Heard:

@@ -75,7 +75,9 @@ def find(shelf: Shelf, answer: Answering, meanings: tuple[Meaning, ...], asked: 
     if what is None:
         return _only(shelf, answers[0], asked)
     choices = _choices(shelf, what, answered if _left_out(what, asked) else tried)
-    raise SayWhich(what, _reason(shelf, what, answers[0]), answers, choices)
+    raise SayWhich(
+        what, _reason(shelf, what, answers[0]), tuple(_with_pack(found, answers, asked) for found in answers), choices
+    )
 
 
 def _rank(code: str) -> int:
@@ -143,6 +145,15 @@ def _open(tried: list[_Tried], answered: list[_Tried], asked: Asked) -> str | No
 def _left_out(what: str, asked: Asked) -> bool:
     """Whether nothing was said of it, so that what is not tested is no choice."""
     return what == "pack" or (what == "canner" and not asked.canners) or (what == "jar" and not asked.jars)
+
+
+def _with_pack(found: Answer, answers: tuple[Answer, ...], asked: Asked) -> Answer:
+    """Name the pack of an answer where it was left out and no other pack of that food is answered."""
+    packs = {other.pack for other in answers if other.food == found.food}
+    if asked.pack is not None or found.pack is None or len(packs) > 1:
+        return found
+    only = Understood("pack", "", f"{found.pack} pack", "only")
+    return found._replace(understood=(*found.understood, only))
 
 
 def _only(shelf: Shelf, found: Answer, asked: Asked) -> Answer:

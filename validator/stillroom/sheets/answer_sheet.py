@@ -14,6 +14,7 @@ from stillroom.answers.answer import (
     SayWhich,
     Stated,
     Tested,
+    Understood,
     UnknownFood,
 )
 from stillroom.answers.shelf import Shelf
@@ -74,7 +75,7 @@ def say_which_sheet(error: SayWhich, shelf: Shelf) -> str:
         return page.text([*lines, *page.items(error.choices), *page.foot(None, shelf.standing)])
     first, shared = error.answers[0], _shared(error.answers)
     lines = page.wrapped(", ".join(_same_for_all(error, shelf)))
-    lines += [line for understood in first.understood for line in page.wrapped(str(understood))]
+    lines += [line for understood in shared.understood for line in page.wrapped(str(understood))]
     lines += page.wrapped(f"Left open: the {error.what} ({wording.listed(error.choices)}). Every answer:")
     for told, group in _alike(error, shelf).items():
         lines += ["", *_in_short(told, group, shared)]
@@ -111,8 +112,9 @@ def _same_for_all(error: SayWhich, shelf: Shelf) -> list[str]:
 
 
 class _Shared(NamedTuple):
-    """What every answer requires, and minds."""
+    """What was understood for every answer, and what every answer requires and minds."""
 
+    understood: tuple[Understood, ...]
     requires: tuple[Stated, ...]
     cautions: tuple[Stated, ...]
 
@@ -120,6 +122,7 @@ class _Shared(NamedTuple):
 def _shared(answers: tuple[Answer, ...]) -> _Shared:
     options = [option for answer in answers for option in answer.options]
     return _Shared(
+        tuple(said for said in answers[0].understood if all(said in answer.understood for answer in answers)),
         tuple(said for said in options[0].requires if all(said in option.requires for option in options)),
         tuple(said for said in options[0].cautions if all(said in option.cautions for option in options)),
     )
@@ -155,7 +158,8 @@ def _in_short(told: str, answer: Answer, shared: _Shared) -> list[str]:
     first = answer.options[0]
     said = wording.listed([wording.process(option.minutes, option.pressure_psi) for option in answer.options])
     band = wording.span(first.altitude_from_ft, first.altitude_to_ft)
-    own = [str(answer.follows)] if answer.follows else []
+    own = [str(understood) for understood in answer.understood if understood not in shared.understood]
+    own += [str(answer.follows)] if answer.follows else []
     own += [" ".join(_not_recommended(first))] if first.not_recommended else []
     own += [f"By rule: {first.by_rule}"] if first.by_rule else []
     own += [f"Required: {stated}" for stated in first.requires if stated not in shared.requires]
