@@ -166,7 +166,7 @@ class Names:
         wanted = frozenset(stems.ordered(plain(words)))
         if not wanted:
             raise BadInput("the words to look for are empty: leave them out to list everything")
-        named = {row.withheld for row in self._package.withheld_names if wanted <= _bag(row.alias)}
+        named = {which for bag, which in self._withheld_bags if wanted <= bag}
         titled = [entry for entry in self._package.withheld if wanted <= _bag(entry.title)]
         return (*titled, *(entry for entry in self._package.withheld if entry.id in named and entry not in titled))
 
@@ -286,6 +286,10 @@ class Names:
     @cached_property
     def _entries(self) -> dict[str, Withheld]:
         return {entry.id: entry for entry in self._package.withheld}
+
+    @cached_property
+    def _withheld_bags(self) -> list[tuple[frozenset[str], str]]:
+        return [(_bag(row.alias), row.withheld) for row in self._package.withheld_names]
 
     @cached_property
     def _withheld(self) -> tuple[dict[str, str], dict[tuple[str, ...], str], dict[frozenset[str], str]]:
