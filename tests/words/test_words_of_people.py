@@ -265,7 +265,7 @@ def test_our_own_words_for_a_canner_need_no_saying_back_and_read_no_table_of_wor
     [
         "grill", "stove", "stove top", "big pot", "campfire", "the canner", "my", "yes", "boiling", "",
         " ", "water bath or dial", "not a dial", "no dial", "dial without pressure", "кастрюля", "🔥", "steamer", "H",
-        "instant-type multicooker", "8 quart pressure canner", "water bath" + " " * 80 + "no, the oven",
+        "button-top multicooker", "8 quart pressure canner", "water bath" + " " * 80 + "no, the oven",
     ],
 )  # fmt: skip
 def test_what_is_no_canner_is_bad_input_that_says_what_is_one(said):

@@ -294,18 +294,7 @@ def withheld(words: str | None = None) -> tuple[Withheld, ...]:
         Empty words.
     """
     said = None if words is None else question.text("the words to look for:", words, '"garlic"')
-    names = shelf().names
-    listed = names.withheld_with(said)
-    if listed or said is None:
-        return listed
-    try:
-        names.meanings(said)
-    except (UnknownFood, SayWhich):
-        return ()
-    except NoTestedSchedule:
-        refused = names.withheld(said)
-        return () if refused is None else (refused,)
-    return ()
+    return shelf().names.withheld_with(said)
 
 
 def reading_for(option: Option, reads_high_by: object) -> float:

@@ -12,6 +12,8 @@ from stillroom.answers.charts import Combination
 from stillroom.answers.shelf import Shelf
 from stillroom.package.records import Acid, JarRule
 
+ACID = "acid"
+"""Id of the sentence that says how much acid, and for which jar."""
 STERILE = ("sterile-jars", "hot-or-sterile-jars")
 """Statements that speak of sterile jars."""
 STERILIZE = "sterilize-jars-boil"
@@ -133,7 +135,7 @@ def _acid_sentence(shelf: Shelf, needed: AcidFor, jar: str) -> Stated:
     text = f"{where}: {wording.listed([_said(each) for each in (needed, *needed.alternatives)])}"
     if needed.jar and needed.jar != jar:
         text += f"; no amount is printed for a {shelf.jars[jar].title}"
-    return Stated("acid", text + ".", needed.source, needed.page)
+    return Stated(ACID, text + ".", needed.source, needed.page)
 
 
 def _said(acid: AcidFor) -> str:

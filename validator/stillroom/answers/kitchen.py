@@ -17,6 +17,7 @@ from stillroom.answers import dates, question, wording
 from stillroom.answers.altitude import in_feet
 from stillroom.answers.answer import Answer, NoTestedSchedule, SayWhich, Understood
 from stillroom.answers.pressure import in_psi
+from stillroom.answers.which import SETTLED_FIRST
 from stillroom.errors import BadInput, StillroomError
 from stillroom.package import kitchen_file, schemas
 
@@ -27,8 +28,6 @@ MOST_JARS = 100
 """More jars than any home canner holds: a slip of the pen (only guards against slips)."""
 MOST_PSI = 30
 """More than any weight of a home canner stands for: a slip of the pen (only guards against slips)."""
-_SETTLED_FIRST = ("food", "form", "pack", "canner", "jar")
-"""What is asked back, in this order."""
 _OF_THE_CANNER = ("method-unsafe", "canner-not-tested")
 """Refusals that speak of the canner alone; where another canner is at hand, its own refusal says more."""
 
@@ -348,7 +347,7 @@ def answered(
 def _which(answers: list[Answer], opened: list[SayWhich], shelf: Shelf) -> SayWhich:
     """Ask back for what is open in any canner of the kitchen, else for the canner."""
     if opened:
-        first = min(opened, key=lambda error: _SETTLED_FIRST.index(error.what))
+        first = min(opened, key=lambda error: SETTLED_FIRST.index(error.what))
         choices = dict.fromkeys(choice for error in opened if error.what == first.what for choice in error.choices)
         return SayWhich(first.what, first.reason, tuple(answers), tuple(choices))
     titles = tuple(dict.fromkeys(shelf.canners[answer.canner].title for answer in answers))

@@ -13,8 +13,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stillroom.answers import stems
-from stillroom.answers.answer import Citation, NoTestedSchedule, SayWhich, UnknownFood
+from stillroom.answers.answer import NoTestedSchedule, SayWhich, UnknownFood
 from stillroom.answers.stems import plain
+from stillroom.answers.withheld_names import Cite, WithheldNames, refusal_of
 from stillroom.errors import BadInput
 from stillroom.package.package import Package
 from stillroom.package.records import Withheld
@@ -29,7 +30,6 @@ _TURNS = re.compile(r"[,;:()\u2013\u2014]| - ")
 _BRACKET = re.compile(r"\(([^()]*)\)")
 _KEPT = 10_000
 """Most names whose meaning is kept."""
-Cite = Callable[[str, str], Citation]
 
 
 class Meaning(NamedTuple):
@@ -43,14 +43,6 @@ class Meaning(NamedTuple):
     form: str
     pack: str = ""
     said: str = ""
-
-
-def refusal_of(entry: Withheld, cite: Cite | None = None) -> NoTestedSchedule:
-    """Refuse what is withheld, with the reason and what to do instead; ``cite`` as for :meth:`Names.meanings`."""
-    instead = f" Instead: {entry.instead[0].lower()}{entry.instead[1:]}" if entry.instead else ""
-    said = "not recommended" if entry.code == "withheld" else "no tested process"
-    reason = f"{entry.title}: {said}. {entry.reason}{instead}"
-    return NoTestedSchedule(entry.code, reason, cite(entry.page, entry.source) if cite else None)
 
 
 class _Forms(NamedTuple):
@@ -69,6 +61,7 @@ class Names:
 
     def __init__(self, package: Package) -> None:
         self._package = package
+        self._withheld = WithheldNames(package)
         self._titles = {food.id: food.title for food in package.foods}
         self._own: dict[str, Meaning] = {}
         for food_id, title in self._titles.items():
@@ -133,42 +126,35 @@ class Names:
         return SayWhich("food", "this name stands for several tested foods", choices=titles)
 
     def refused(self, which: str, cite: Cite | None = None) -> NoTestedSchedule:
-        """Refuse what is withheld, with the reason, what to do instead and the page.
-
-        Parameters
-        ----------
-        which : str
-            Id in withheld.csv.
-        cite : callable, optional
-            As for :meth:`meanings`.
-        """
-        return refusal_of(self._entries[which], cite)
+        """Refuse what is withheld under an id of withheld.csv; ``cite`` as for :meth:`meanings`."""
+        return refusal_of(self._withheld.entries[which], cite)
 
     def withheld(self, words: str) -> Withheld | None:
         """Find what is withheld under a name, in any number and word order, or with more words around it."""
         readings = self._readings(words, plain(words))
-        which = next((way for reading in readings for way in self._withheld_ways(reading) if way), "")
+        which = next((way for reading in readings for way in self._withheld.ways(reading) if way), "")
         which = which or self._withheld_within(stems.ordered(plain(words)))
-        return self._entries[which] if which else None
+        return self._withheld.entries[which] if which else None
 
     def withheld_with(self, words: str | None) -> tuple[Withheld, ...]:
-        """List what is withheld: all, or what has every word, by its stem, in its title or in one of its names.
-
-        What has them in its title comes first.
+        """List what is withheld under words: what holds them all, else what is refused under them.
 
         Raises
         ------
         BadInput
             The words are empty.
         """
-        if words is None:
-            return tuple(self._package.withheld)
-        wanted = frozenset(stems.ordered(plain(words)))
-        if not wanted:
-            raise BadInput("the words to look for are empty: leave them out to list everything")
-        named = {which for bag, which in self._withheld_bags if wanted <= bag}
-        titled = [entry for entry in self._package.withheld if wanted <= _bag(entry.title)]
-        return (*titled, *(entry for entry in self._package.withheld if entry.id in named and entry not in titled))
+        listed = self._withheld.holding(words)
+        if listed or words is None:
+            return listed
+        try:
+            self.meanings(words)
+        except UnknownFood:
+            return ()
+        except NoTestedSchedule:
+            refused = self.withheld(words)
+            return () if refused is None else (refused,)
+        return ()
 
     # from words to what they mean
 
@@ -176,7 +162,7 @@ class Names:
         readings = tuple(dict.fromkeys(self._readings(name, words)))
         turned = bool(_TURNS.search(name))
         for reading in readings:
-            for withheld, tested in zip(self._withheld_ways(reading), self._tested_ways(reading, turned), strict=True):
+            for withheld, tested in zip(self._withheld.ways(reading), self._tested_ways(reading, turned), strict=True):
                 if withheld:
                     raise self.refused(withheld, cite)
                 if tested:
@@ -199,7 +185,7 @@ class Names:
         if bracket is None or not outside:
             return ()
         readings = tuple(dict.fromkeys(self._readings(_BRACKET.sub(" ", name), outside)))
-        if any(any(self._withheld_ways(words)) for words in readings):
+        if any(any(self._withheld.ways(words)) for words in readings):
             return ()
         found = next((found for words in readings for found in self._tested_ways(words, turned=True) if found), ())
         told = stems.bag(plain(bracket[1]))
@@ -222,13 +208,6 @@ class Names:
             if told and not all(word in stems.IDLE for word in told.split()):
                 yield told
 
-    def _withheld_ways(self, words: str) -> Iterator[str]:
-        exact, ordered, anyhow = self._withheld
-        key = stems.ordered(words)
-        yield exact.get(words, "")
-        yield ordered.get(key, "")
-        yield anyhow.get(frozenset(key), "")
-
     def _tested_ways(self, words: str, turned: bool) -> Iterator[tuple[Meaning, ...]]:
         """Meanings by each way of comparing; two words in the other order only where a sign turns them round.
 
@@ -244,10 +223,9 @@ class Names:
 
         Blank where a longer name of something tested stands within it too: then nobody knows what is meant.
         """
-        _, ordered, _ = self._withheld
         for length in range(len(asked), 1, -1):
             parts = [asked[at : at + length] for at in range(len(asked) - length + 1)]
-            found = next((ordered[part] for part in parts if part in ordered), "")
+            found = next((which for part in parts if (which := self._withheld.in_order(part))), "")
             if found or any(part in self._names.ordered for part in parts):
                 return found
         return ""
@@ -281,27 +259,7 @@ class Names:
 
     @cached_property
     def _fillers(self) -> frozenset[str]:
-        return frozenset(row.word for row in getattr(self._package, "filler_words", ()))
-
-    @cached_property
-    def _entries(self) -> dict[str, Withheld]:
-        return {entry.id: entry for entry in self._package.withheld}
-
-    @cached_property
-    def _withheld_bags(self) -> list[tuple[frozenset[str], str]]:
-        return [(_bag(row.alias), row.withheld) for row in self._package.withheld_names]
-
-    @cached_property
-    def _withheld(self) -> tuple[dict[str, str], dict[tuple[str, ...], str], dict[frozenset[str], str]]:
-        """Names of what is withheld with their ids: word for word, by stems in order, and by stems in any order."""
-        exact = {plain(row.alias): row.withheld for row in self._package.withheld_names}
-        ordered: dict[tuple[str, ...], str] = {}
-        for words, which in exact.items():
-            ordered.setdefault(stems.ordered(words), which)
-        anyhow: dict[frozenset[str], str] = {}
-        for key, which in ordered.items():
-            anyhow.setdefault(frozenset(key), which)
-        return exact, ordered, anyhow
+        return frozenset(row.word for row in self._package.filler_words)
 
     @cached_property
     def _names(self) -> _Forms:
@@ -320,10 +278,6 @@ class Names:
                 exact.setdefault(turned, (Meaning(food, ""),))
         exact |= {words: (meaning,) for words, meaning in self._own.items()}
         return _Forms(exact, _by(stems.ordered, exact), _by(stems.bag, exact))
-
-
-def _bag(name: str) -> frozenset[str]:
-    return frozenset(stems.ordered(plain(name)))
 
 
 def _turned(name: str) -> str:

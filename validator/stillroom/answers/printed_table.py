@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
-from stillroom.answers import conditions, wording
+from stillroom.answers import conditions, derived, wording
 from stillroom.answers.answer import Stated, written
 from stillroom.answers.charts import Band, Combination, band_at
 from stillroom.answers.names import Meaning
@@ -13,8 +13,6 @@ from stillroom.answers.shelf import Shelf
 from stillroom.package.records import JarRule, NotRecommended, Schedule
 
 TESTED, NOT_RECOMMENDED = "tested", "not recommended"
-ACID, BOILED = "acid", "boiling-water"
-"""Id of the sentence that says how much acid and for which jar; canner whose times a rule carries to another."""
 Rows = dict[Combination, tuple[Band, ...]]
 
 
@@ -123,8 +121,7 @@ def printed(shelf: Shelf, meaning: Meaning, altitude_ft: float | None = None) ->
 
 
 def _place(shelf: Shelf, at: Combination) -> tuple[object, ...]:
-    canners = ("boiling-water", "dial", "weighted")
-    return canners.index(at.canner), at.form, at.pack, shelf.jars[at.jar].volume_fl_oz
+    return list(shelf.canners).index(at.canner), at.form, at.pack, shelf.jars[at.jar].volume_fl_oz
 
 
 def _cells(at: Combination, bands: tuple[Band, ...], altitude_ft: float | None) -> Iterator[PrintedCell]:
@@ -179,7 +176,7 @@ def _carried(shelf: Shelf, food: str, rows: Rows, altitude_ft: float | None) -> 
     boiled = [
         cell.minutes
         for at, bands in rows.items()
-        if at.canner == BOILED
+        if at.canner == derived.TAKES
         for cell in _cells(at, bands, altitude_ft)
         if cell.minutes is not None
     ]
@@ -208,14 +205,14 @@ def _requires(shelf: Shelf, meaning: Meaning, rows: Rows, altitude_ft: float | N
         facts = conditions.facts(shelf, meaning.food, at, jar, altitude_ft)
         lent = at.jar != jar and any(needed.jar not in (None, at.jar) for needed in facts.acid)
         for stated in facts.requires:
-            if not (lent and stated.id == ACID):
+            if not (lent and stated.id == conditions.ACID):
                 once = stated._replace(page=None, source=stated.source and stated.source._replace(page=""))
                 holds.setdefault(once, []).append(at)
                 pages.setdefault(once, []).append(stated)
     if meaning.pack:
         yield Stated("only-pack", f"{wording.capital(meaning.said)}: only {meaning.pack} pack is tested.", None, None)
-    for once in sorted(holds, key=lambda stated: stated.id != ACID):
-        label = "" if once.id == ACID else _for_what(shelf, holds[once], [at for at, _ in every])
+    for once in sorted(holds, key=lambda stated: stated.id != conditions.ACID):
+        label = "" if once.id == conditions.ACID else _for_what(shelf, holds[once], [at for at, _ in every])
         printed_on = [stated.page for stated in pages[once] if stated.page]
         where = wording.listed(list(dict.fromkeys(printed_on)), "and") or None
         yield pages[once][0]._replace(text=wording.labeled(label, once.text) if label else once.text, page=where)
@@ -223,10 +220,9 @@ def _requires(shelf: Shelf, meaning: Meaning, rows: Rows, altitude_ft: float | N
 
 def _for_what(shelf: Shelf, some: list[Combination], every: list[Combination]) -> str:
     """Name the form, pack, jars and canners of some rows where they are not those of all."""
-    forms = {row.form: row.title for row in shelf.package.forms}
     named: dict[str, Callable[[str], str]] = {
-        "form": lambda form: forms.get(form, "no form named"),
-        "pack": lambda pack: f"{pack} pack" if pack else "no pack named",
+        "form": lambda form: shelf.in_words("form", form) or "no form named",
+        "pack": lambda pack: shelf.in_words("pack", pack) or "no pack named",
         "jar": lambda jar: shelf.jars[jar].plural,
         "canner": lambda canner: f"{shelf.canners[canner].method} canner",
     }

@@ -60,6 +60,30 @@ class Shelf:
         """The caution that every answer carries."""
         return Stated(STANDING, self.statement(STANDING).text, None, None)
 
+    @cached_property
+    def _form_titles(self) -> dict[str, str]:
+        return {row.form: row.title for row in self.package.forms}
+
+    def in_words(self, what: str, name: str | None) -> str:
+        """Write an id as people say it.
+
+        Parameters
+        ----------
+        what : str
+            ``food``, ``form``, ``pack``, ``jar`` or ``canner``.
+        name : str or None
+            Id; blank or None for none, and then the words are blank.
+        """
+        if not name:
+            return ""
+        if what == "pack":
+            return f"{name} pack"
+        if what == "form":
+            return self._form_titles.get(name, name)
+        if what == "food":
+            return self.foods[name].title
+        return self.jars[name].title if what == "jar" else self.canners[name].title
+
     def statement(self, name: str) -> Statement:
         """Find a statement by its id.
 

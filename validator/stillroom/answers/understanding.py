@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from stillroom import screen
 from stillroom.answers import altitude, wording
 from stillroom.answers.answer import Understood
-from stillroom.answers.words import LONGEST, PACKS
+from stillroom.answers.words import LONGEST
 from stillroom.errors import BadInput
 
 if TYPE_CHECKING:
@@ -88,8 +88,8 @@ def form_of(shelf: Shelf, meaning: Meaning, form: str | None) -> str:
     """
     if form is None or not meaning.form or form == meaning.form:
         return form or meaning.form
-    titles = {row.form: row.title for row in shelf.package.forms if row.food == meaning.food}
-    raise BadInput(f'form "{titles[form]}" contradicts the name, which says {titles[meaning.form]}')
+    said, named = (shelf.in_words("form", name) for name in (form, meaning.form))
+    raise BadInput(f'form "{said}" contradicts the name, which says {named}')
 
 
 def _canner(shelf: Shelf, said: object) -> Heard:
@@ -131,15 +131,9 @@ def _form(shelf: Shelf, meanings: tuple[Meaning, ...], said: object) -> Heard:
 
 
 def _said_back(shelf: Shelf, heard: Mapping[str, Heard | None], height: altitude.Height) -> Iterator[Understood]:
-    named = {
-        "form": {row.form: row.title for row in shelf.package.forms},
-        "pack": {name: f"{name} pack" for name in PACKS},
-        "jar": {name: row.title for name, row in shelf.jars.items()},
-        "canner": {name: row.title for name, row in shelf.canners.items()},
-    }
     for what, one in heard.items():
         if one is not None and one.said:
-            yield Understood(what, one.said, wording.listed([named[what][name] for name in one.ids]), "words")
+            yield Understood(what, one.said, wording.listed([shelf.in_words(what, name) for name in one.ids]), "words")
     if height.said:
         means = wording.height(height.feet) if height.feet >= 0 else "below sea level, which counts as the lowest band"
         yield Understood("altitude", height.said, means, "words")

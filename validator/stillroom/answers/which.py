@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from stillroom.answers.shelf import Shelf
     from stillroom.answers.understanding import Asked
 
-_SETTLED_FIRST = ("food", "form", "pack", "canner", "jar")
+SETTLED_FIRST = ("food", "form", "pack", "canner", "jar")
 """What is asked back, in this order."""
 _TELLING = (
     "altitude-not-tested",
@@ -75,9 +75,8 @@ def find(shelf: Shelf, answer: Answering, meanings: tuple[Meaning, ...], asked: 
     if what is None:
         return _only(shelf, answers[0], asked)
     choices = _choices(shelf, what, answered if _left_out(what, asked) else tried)
-    raise SayWhich(
-        what, _reason(shelf, what, answers[0]), tuple(_with_pack(found, answers, asked) for found in answers), choices
-    )
+    told = tuple(_with_pack(shelf, found, answers, asked) for found in answers)
+    raise SayWhich(what, _reason(shelf, what, answers[0]), told, choices)
 
 
 def _rank(code: str) -> int:
@@ -139,7 +138,7 @@ def _open(tried: list[_Tried], answered: list[_Tried], asked: Asked) -> str | No
         "canner": len(asked.canners) > 1 or len({one.at.canner for one in answered}) > 1,
         "jar": len(asked.jars) > 1 or len({one.at.jar for one in answered}) > 1,
     }
-    return next((what for what in _SETTLED_FIRST if open_[what]), None)
+    return next((what for what in SETTLED_FIRST if open_[what]), None)
 
 
 def _left_out(what: str, asked: Asked) -> bool:
@@ -147,39 +146,28 @@ def _left_out(what: str, asked: Asked) -> bool:
     return what == "pack" or (what == "canner" and not asked.canners) or (what == "jar" and not asked.jars)
 
 
-def _with_pack(found: Answer, answers: tuple[Answer, ...], asked: Asked) -> Answer:
+def _with_pack(shelf: Shelf, found: Answer, answers: tuple[Answer, ...], asked: Asked) -> Answer:
     """Name the pack of an answer where it was left out and no other pack of that food is answered."""
     packs = {other.pack for other in answers if other.food == found.food}
     if asked.pack is not None or found.pack is None or len(packs) > 1:
         return found
-    only = Understood("pack", "", f"{found.pack} pack", "only")
-    return found._replace(understood=(*found.understood, only))
+    return found._replace(understood=(*found.understood, _the_only(shelf, "pack", found)))
 
 
 def _only(shelf: Shelf, found: Answer, asked: Asked) -> Answer:
-    told = list(found.understood)
-    if asked.pack is None and found.pack:
-        told.append(Understood("pack", "", f"{found.pack} pack", "only"))
-    if not asked.canners:
-        told.append(Understood("canner", "", shelf.canners[found.canner].title, "only"))
-    if not asked.jars:
-        told.append(Understood("jar", "", shelf.jars[found.jar].title, "only"))
+    told = list(_with_pack(shelf, found, (found,), asked).understood)
+    left = {"canner": not asked.canners, "jar": not asked.jars}
+    told += [_the_only(shelf, what, found) for what in left if left[what]]
     return found._replace(understood=tuple(told))
 
 
+def _the_only(shelf: Shelf, what: str, found: Answer) -> Understood:
+    return Understood(what, "", shelf.in_words(what, getattr(found, what)), "only")
+
+
 def _choices(shelf: Shelf, what: str, tried: list[_Tried]) -> tuple[str, ...]:
-    forms = {(row.food, row.form): row.title for row in shelf.package.forms}
-
-    def said(one: _Tried) -> str:
-        if what == "food":
-            return shelf.foods[one.meaning.food].title
-        if what == "form":
-            return forms.get((shelf.owner(one.meaning.food), one.at.form), one.at.form)
-        if what == "pack":
-            return f"{one.at.pack} pack"
-        return shelf.canners[one.at.canner].title if what == "canner" else shelf.jars[one.at.jar].title
-
-    return tuple(dict.fromkeys(map(said, tried)))
+    meant = [one.meaning.food if what == "food" else getattr(one.at, what) for one in tried]
+    return tuple(dict.fromkeys(shelf.in_words(what, name) for name in meant))
 
 
 def _reason(shelf: Shelf, what: str, first: Answer) -> str:

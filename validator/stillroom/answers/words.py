@@ -15,8 +15,8 @@ from stillroom import screen
 from stillroom.answers import wording
 from stillroom.answers.answer import Citation, NoTestedSchedule
 from stillroom.answers.heard import Heard
-from stillroom.answers.names import refusal_of
 from stillroom.answers.stems import plain
+from stillroom.answers.withheld_names import refusal_of
 from stillroom.errors import BadInput
 from stillroom.package.package import Package
 

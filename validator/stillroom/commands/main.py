@@ -103,10 +103,8 @@ def _command(name: str, words: list[str]) -> int:
     asked = parser.parse_args(words)
     try:
         status: int = module.run(asked)
-    except NoTestedSchedule as error:
-        status = _refused(error, as_document=getattr(asked, "json", False))
-    except SayWhich as error:
-        status = _left_open(error, as_document=getattr(asked, "json", False))
+    except (NoTestedSchedule, SayWhich) as error:
+        status = _unanswered(error, as_document=getattr(asked, "json", False))
     sys.stdout.flush()
     return status
 
@@ -116,30 +114,21 @@ def _ends(status: int) -> str:
     return "" if status == DONE else f"\n    (exit status {status})"
 
 
-def _refused(error: NoTestedSchedule, *, as_document: bool) -> int:
+def _unanswered(error: NoTestedSchedule | SayWhich, *, as_document: bool) -> int:
+    """Print a refusal, or every answer to what was left open, and give its exit status."""
     if as_document:
         from stillroom.sheets import documents
 
-        sys.stdout.write(documents.text(documents.refusal(error)))
+        sys.stdout.write(documents.text(error.to_dict()))
     else:
         from stillroom import shelf
         from stillroom.sheets import answer_sheet
 
-        sys.stdout.write(answer_sheet.refusal_sheet(error, shelf()))
-    return NO_TESTED_SCHEDULE
-
-
-def _left_open(error: SayWhich, *, as_document: bool) -> int:
-    if as_document:
-        from stillroom.sheets import documents
-
-        sys.stdout.write(documents.text(documents.say_which(error)))
-    else:
-        from stillroom import shelf
-        from stillroom.sheets import answer_sheet
-
-        sys.stdout.write(answer_sheet.say_which_sheet(error, shelf()))
-    return BAD_INPUT
+        if isinstance(error, SayWhich):
+            sys.stdout.write(answer_sheet.say_which_sheet(error, shelf()))
+        else:
+            sys.stdout.write(answer_sheet.refusal_sheet(error, shelf()))
+    return NO_TESTED_SCHEDULE if isinstance(error, NoTestedSchedule) else BAD_INPUT
 
 
 def main(words: list[str] | None = None) -> int:

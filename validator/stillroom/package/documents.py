@@ -10,9 +10,9 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
 from stillroom import screen
 from stillroom.errors import BadPackage
@@ -188,14 +188,9 @@ def plain_json(text: str, deepest: int = DEEPEST) -> Any:
         Of the kinds ``twice``, ``deep`` or ``syntax``.
     """
     try:
-        read = json.loads(text, object_pairs_hook=_distinct, parse_constant=_no_number)
-    except RecursionError:
-        raise NotPlain(None, "deep") from None
+        return _no_deeper(deepest, lambda: json.loads(text, object_pairs_hook=_distinct, parse_constant=_no_number))
     except ValueError as error:
         raise NotPlain(getattr(error, "lineno", None), "syntax", str(error)) from None
-    if _deep(read, deepest):
-        raise NotPlain(None, "deep")
-    return read
 
 
 _TOML_LINE = re.compile(r" \(at (?:line ([0-9]+), column [0-9]+|end of document)\)$")
@@ -218,17 +213,26 @@ def plain_toml(text: str, deepest: int = DEEPEST) -> dict[str, Any]:
     import tomllib
 
     try:
-        read = tomllib.loads(text)
-    except RecursionError:
-        raise NotPlain(None, "deep") from None
+        return _no_deeper(deepest, lambda: tomllib.loads(text))
     except ValueError as error:
         said = _one_line(error)
         at = _TOML_LINE.search(said)
         line = None if at is None else int(at[1] or text.count("\n") + 1)
         raise NotPlain(line, "syntax", said if at is None else said[: at.start()]) from None
-    if _deep(read, deepest):
+
+
+Read = TypeVar("Read")
+
+
+def _no_deeper(deepest: int, read: Callable[[], Read]) -> Read:
+    """Read, and refuse what is nested deeper than a number of levels."""
+    try:
+        found = read()
+    except RecursionError:
+        raise NotPlain(None, "deep") from None
+    if _deep(found, deepest):
         raise NotPlain(None, "deep")
-    return read
+    return found
 
 
 def _distinct(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

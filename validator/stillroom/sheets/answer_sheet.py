@@ -27,15 +27,9 @@ def answer_sheet(answer: Answer, shelf: Shelf, notes: Iterable[str] = ()) -> str
 
     ``notes``: what the gauge and the weights of a kitchen change of it, as ``kitchen_sheet.notes`` gives them.
     """
-    forms = {(form.food, form.form): form.title for form in shelf.package.forms}
     first = answer.options[0]
-    what = [answer.title]
-    if answer.form:
-        what.append(next(t for (_, form), t in forms.items() if form == answer.form))
-    if answer.pack:
-        what.append(f"{answer.pack} pack")
     lines = [
-        *page.wrapped(", ".join([*what, shelf.jars[answer.jar].plural])),
+        *page.wrapped(", ".join(filled(answer, shelf))),
         *(page.wrapped(f'Asked for as "{answer.asked}"') if answer.asked else []),
         *page.wrapped(f"{wording.capital(shelf.canners[answer.canner].title)}, {wording.height(answer.altitude_ft)}"),
     ]
@@ -90,25 +84,30 @@ def say_which_sheet(error: SayWhich, shelf: Shelf) -> str:
     return page.text([*lines, *page.foot(first.options[0].source, shelf.standing)])
 
 
+def filled(answer: Answer, shelf: Shelf) -> list[str]:
+    """Name what an answer puts into the jars: the food, its form, the pack and the jars."""
+    return [told for what, told in _told(answer, shelf).items() if told and what != "canner"]
+
+
+def _told(answer: Answer, shelf: Shelf) -> dict[str, str]:
+    """What an answer is for, part by part, in words; the jars as several."""
+    told = {what: shelf.in_words(what, getattr(answer, what)) for what in ("food", "form", "pack", "jar", "canner")}
+    return {**told, "jar": shelf.jars[answer.jar].plural}
+
+
+def _several(error: SayWhich) -> dict[str, bool]:
+    """For each part of a question, whether its answers differ in it, or are asked about it."""
+    return {
+        what: what == error.what or len({getattr(answer, what) for answer in error.answers}) > 1
+        for what in ("food", "form", "pack", "jar", "canner")
+    }
+
+
 def _same_for_all(error: SayWhich, shelf: Shelf) -> list[str]:
     """What is the same in every answer, in words."""
-    forms = {form.form: form.title for form in shelf.package.forms}
-    first = error.answers[0]
-    said = {
-        "food": first.title,
-        "form": forms.get(first.form or "", ""),
-        "pack": f"{first.pack} pack" if first.pack else "",
-        "jar": shelf.jars[first.jar].plural,
-        "canner": shelf.canners[first.canner].title,
-    }
-    same = [
-        told
-        for what, told in said.items()
-        if what != error.what and len({getattr(answer, what) for answer in error.answers}) == 1
-    ]
-    return [wording.capital(told) if place == 0 else told for place, told in enumerate(filter(None, same))] + [
-        wording.height(first.altitude_ft)
-    ]
+    first, several = error.answers[0], _several(error)
+    same = [told for what, told in _told(first, shelf).items() if told and not several[what]]
+    return [*map(wording.capital, same[:1]), *same[1:], wording.height(first.altitude_ft)]
 
 
 class _Shared(NamedTuple):
@@ -130,26 +129,15 @@ def _shared(answers: tuple[Answer, ...]) -> _Shared:
 
 def _alike(error: SayWhich, shelf: Shelf) -> dict[str, Answer]:
     """Answers under what they are for; those that differ in their pack alone stand together."""
-    answers = error.answers
-    forms = {form.form: form.title for form in shelf.package.forms}
-    several = {
-        what: what == error.what or len({getattr(answer, what) for answer in answers}) > 1
-        for what in ("food", "form", "pack", "jar", "canner")
-    }
+    several = _several(error)
     groups: dict[tuple[object, ...], list[Answer]] = {}
-    for answer in answers:
+    for answer in error.answers:
         groups.setdefault((answer.food, answer.form, answer.jar, answer.canner, answer.options), []).append(answer)
     named = {}
     for first, *others in groups.values():
         packs = [answer.pack for answer in (first, *others) if answer.pack]
-        parts = [
-            first.title if several["food"] else "",
-            forms.get(first.form or "", "") if several["form"] else "",
-            f"{wording.listed(packs)} pack" if packs and several["pack"] else "",
-            shelf.jars[first.jar].plural if several["jar"] else "",
-            shelf.canners[first.canner].title if several["canner"] else "",
-        ]
-        named[wording.capital(", ".join(part for part in parts if part))] = first
+        told = {**_told(first, shelf), "pack": shelf.in_words("pack", wording.listed(packs))}
+        named[wording.capital(", ".join(part for what, part in told.items() if part and several[what]))] = first
     return named
 
 
@@ -170,14 +158,7 @@ def _in_short(told: str, answer: Answer, shared: _Shared) -> list[str]:
 
 
 def _has_answer(choice: str, error: SayWhich, shelf: Shelf) -> bool:
-    forms = {form.form: form.title for form in shelf.package.forms}
-    told = {
-        "food": [answer.title for answer in error.answers],
-        "form": [forms.get(answer.form or "", "") for answer in error.answers],
-        "canner": [shelf.canners[answer.canner].title for answer in error.answers],
-        "jar": [shelf.jars[answer.jar].title for answer in error.answers],
-    }
-    return error.what not in told or choice in told[error.what]
+    return choice in {shelf.in_words(error.what, getattr(answer, error.what)) for answer in error.answers}
 
 
 def foods_sheet(foods: Iterable[Food]) -> str:

@@ -7,21 +7,14 @@ from html import escape
 from stillroom.answers import wording
 from stillroom.answers.answer import Answer, Option
 from stillroom.answers.shelf import Shelf
+from stillroom.sheets.answer_sheet import filled
 
 _HEADS = ("Minutes", "Pressure (psi)", "Altitude", "Headspace", "Page")
 
 
 def answer_table(answer: Answer, shelf: Shelf) -> str:
     """Write an answer as one HTML fragment, without style or script."""
-    forms = {form.form: form.title for form in shelf.package.forms}
-    what = [
-        answer.title,
-        forms.get(answer.form or "", ""),
-        f"{answer.pack} pack" if answer.pack else "",
-        shelf.jars[answer.jar].plural,
-        shelf.canners[answer.canner].title,
-        wording.height(answer.altitude_ft),
-    ]
+    what = [*filled(answer, shelf), shelf.in_words("canner", answer.canner), wording.height(answer.altitude_ft)]
     first = answer.options[0]
     told = [str(understood) for understood in answer.understood]
     told += [str(said) for said in (answer.follows,) if said]
@@ -30,7 +23,7 @@ def answer_table(answer: Answer, shelf: Shelf) -> str:
     told += [str(said) for said in dict.fromkeys(said for option in answer.options for said in option.cautions)]
     told += [f"Source: {first.source.cite()}."]
     return (
-        f"<table><caption>{escape(', '.join(part for part in what if part))}</caption>"
+        f"<table><caption>{escape(', '.join(what))}</caption>"
         f"<thead><tr>{''.join(f'<th>{head}</th>' for head in _HEADS)}</tr></thead>"
         f"<tbody>{''.join(map(_row, answer.options))}</tbody></table>"
         f"<ul>{''.join(f'<li>{escape(said)}</li>' for said in told)}</ul>"

@@ -46,13 +46,8 @@ def day_sheet(plan: Plan, shelf: Shelf) -> str:
 def title(plan: Plan, shelf: Shelf) -> str:
     """Name the food, its form, the pack and the jars."""
     answer = plan.answer
-    forms = {form.form: form.title for form in shelf.package.forms}
-    words = [answer.title]
-    if answer.form:
-        words.append(forms[answer.form])
-    if answer.pack:
-        words.append(f"{answer.pack} pack")
-    return ", ".join([*words, jars_said(plan.jars, answer.jar, shelf)])
+    words = [answer.title, shelf.in_words("form", answer.form), shelf.in_words("pack", answer.pack)]
+    return ", ".join([*filter(None, words), jars_said(plan.jars, answer.jar, shelf)])
 
 
 def place(plan: Plan, shelf: Shelf) -> str:

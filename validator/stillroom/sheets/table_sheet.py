@@ -83,13 +83,12 @@ def _at(found: FoodTable) -> str:
 
 
 def _grids(found: FoodTable, shelf: Shelf) -> Iterator[_Grid]:
-    forms = {row.form: row.title for row in shelf.package.forms}
     tables: dict[tuple[str, str], list[PrintedCell]] = {}
     for cell in found.cells:
         tables.setdefault((cell.canner, cell.form), []).append(cell)
     for (canner, form), cells in tables.items():
         bands = sorted({(cell.altitude_from_ft, cell.altitude_to_ft) for cell in cells}, key=lambda band: band[0])
-        heading = shelf.canners[canner].title + (f", {forms[form]}" if form else "")
+        heading = shelf.canners[canner].title + (f", {shelf.in_words('form', form)}" if form else "")
         yield _Grid(
             wording.capital(heading),
             tuple(_band(*band) for band in bands),

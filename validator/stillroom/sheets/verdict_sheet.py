@@ -66,12 +66,11 @@ def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
 
 def _what(found: Judgement, shelf: Shelf) -> str:
     answer, jars = found.answer, found.batch.jars
-    forms = {form.form: form.title for form in shelf.package.forms}
     jar = shelf.jars[answer.jar]
     words = [
         answer.title,
-        forms[answer.form] if answer.form else "",
-        f"{answer.pack} pack" if answer.pack else "",
+        shelf.in_words("form", answer.form),
+        shelf.in_words("pack", answer.pack),
         jar.plural if jars is None else f"{jars} {jar.plural if jars > 1 else jar.title}",
         shelf.canners[answer.canner].title,
         wording.height(answer.altitude_ft).replace(" ", _JOINT),

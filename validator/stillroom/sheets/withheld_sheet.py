@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stillroom import screen
-from stillroom.answers.names import refusal_of
 from stillroom.answers.shelf import Shelf
+from stillroom.answers.withheld_names import refusal_of
 from stillroom.package.records import Withheld
 from stillroom.sheets import page
 
