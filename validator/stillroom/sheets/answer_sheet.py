@@ -91,8 +91,13 @@ def filled(answer: Answer, shelf: Shelf) -> list[str]:
 
 def _told(answer: Answer, shelf: Shelf) -> dict[str, str]:
     """What an answer is for, part by part, in words; the jars as several."""
-    told = {what: shelf.in_words(what, getattr(answer, what)) for what in ("food", "form", "pack", "jar", "canner")}
-    return {**told, "jar": shelf.jars[answer.jar].plural}
+    return {
+        "food": answer.title,
+        "form": shelf.in_words("form", answer.form),
+        "pack": shelf.in_words("pack", answer.pack),
+        "jar": shelf.jars[answer.jar].plural,
+        "canner": shelf.in_words("canner", answer.canner),
+    }
 
 
 def _several(error: SayWhich) -> dict[str, bool]:
