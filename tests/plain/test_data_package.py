@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from stillroom.package import records
+from stillroom.package.csv_table import kind
 from stillroom.package.package import Package, read_table
 from tests.conftest import ROOT, table
 
@@ -88,7 +89,7 @@ def test_pandera_built_from_the_same_schema_accepts_the_table(resource):
 @pytest.mark.parametrize("name", sorted(RECORDS))
 def test_record_has_the_columns_of_its_schema_in_the_same_order(name):
     fields = _schema(name)["fields"]
-    kinds = {k: str(getattr(v, "__forward_arg__", v)) for k, v in RECORDS[name].__annotations__.items()}
+    kinds = {column: kind(told) for column, told in RECORDS[name].__annotations__.items()}
     assert list(kinds) == [field["name"] for field in fields]
     for field in fields:
         required = field.get("constraints", {}).get("required", False)

@@ -7,7 +7,6 @@ the direction of a line, a cell that a spreadsheet would run. None of it is to r
 from __future__ import annotations
 
 import os
-import unicodedata
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _TURNS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
@@ -45,6 +44,8 @@ def is_plain(text: str, lines: bool = False) -> bool:
     """
     if text.isprintable():
         return True
+    import unicodedata
+
     return not any(
         c in _TURNS or unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp") for c in text if not (lines and c in _LINES)
     )

@@ -7,7 +7,6 @@ order. Words that say nothing about a food are left out only where the name is n
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -15,7 +14,6 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from stillroom.answers import stems
 from stillroom.answers.answer import NoTestedSchedule, SayWhich, UnknownFood
 from stillroom.answers.stems import plain
-from stillroom.answers.withheld_names import Cite, WithheldNames, refusal_of
 from stillroom.errors import BadInput
 from stillroom.package.package import Package
 from stillroom.package.records import Withheld
@@ -23,11 +21,12 @@ from stillroom.screen import shown
 
 if TYPE_CHECKING:
     from stillroom.answers.nearness import Nearness
+    from stillroom.answers.withheld_names import Cite, WithheldNames
 
 LONGEST = 120
 """Longest name that is looked at, characters."""
-_TURNS = re.compile(r"[,;:()\u2013\u2014]| - ")
-_BRACKET = re.compile(r"\(([^()]*)\)")
+_TURNS, _BRACKET = r"[,;:()\u2013\u2014]| - ", r"\(([^()]*)\)"
+"""Patterns of what turns a name round; compiled where a name is no title."""
 _KEPT = 10_000
 """Most names whose meaning is kept."""
 
@@ -61,7 +60,6 @@ class Names:
 
     def __init__(self, package: Package) -> None:
         self._package = package
-        self._withheld = WithheldNames(package)
         self._titles = {food.id: food.title for food in package.foods}
         self._own: dict[str, Meaning] = {}
         for food_id, title in self._titles.items():
@@ -127,7 +125,7 @@ class Names:
 
     def refused(self, which: str, cite: Cite | None = None) -> NoTestedSchedule:
         """Refuse what is withheld under an id of withheld.csv; ``cite`` as for :meth:`meanings`."""
-        return refusal_of(self._withheld.entries[which], cite)
+        return self._withheld.refused(which, cite)
 
     def withheld(self, words: str) -> Withheld | None:
         """Find what is withheld under a name, in any number and word order, or with more words around it."""
@@ -160,7 +158,7 @@ class Names:
 
     def _meant(self, name: str, words: str, cite: Cite | None) -> tuple[Meaning, ...]:
         readings = tuple(dict.fromkeys(self._readings(name, words)))
-        turned = bool(_TURNS.search(name))
+        turned = bool(re.search(_TURNS, name))
         for reading in readings:
             for withheld, tested in zip(self._withheld.ways(reading), self._tested_ways(reading, turned), strict=True):
                 if withheld:
@@ -180,11 +178,11 @@ class Names:
 
         A bracket that tells of anything else is no part to be passed over: peaches (white) are no peaches.
         """
-        bracket = _BRACKET.search(name)
-        outside = plain(_BRACKET.sub(" ", name)) if bracket else ""
+        bracket = re.search(_BRACKET, name)
+        outside = plain(re.sub(_BRACKET, " ", name)) if bracket else ""
         if bracket is None or not outside:
             return ()
-        readings = tuple(dict.fromkeys(self._readings(_BRACKET.sub(" ", name), outside)))
+        readings = tuple(dict.fromkeys(self._readings(re.sub(_BRACKET, " ", name), outside)))
         if any(any(self._withheld.ways(words)) for words in readings):
             return ()
         found = next((found for words in readings for found in self._tested_ways(words, turned=True) if found), ())
@@ -258,6 +256,12 @@ class Names:
         return Nearness(self._package, {name: found[0] for name, found in self._names.exact.items()}, self._fillers)
 
     @cached_property
+    def _withheld(self) -> WithheldNames:
+        from stillroom.answers.withheld_names import WithheldNames
+
+        return WithheldNames(self._package)
+
+    @cached_property
     def _fillers(self) -> frozenset[str]:
         return frozenset(row.word for row in self._package.filler_words)
 
@@ -282,11 +286,13 @@ class Names:
 
 def _turned(name: str) -> str:
     """Plain name turned round at its commas and brackets: what stands after comes before; blank without any."""
-    parts = [plain(part) for part in _TURNS.split(name)]
+    parts = [plain(part) for part in re.split(_TURNS, name)]
     return " ".join(part for part in reversed(parts) if part) if len(parts) > 1 else ""
 
 
 def _latin(character: str) -> bool:
+    import unicodedata
+
     return unicodedata.name(character, "").startswith("LATIN")
 
 

@@ -8,7 +8,6 @@ that a caption turned round is found and *tomato stew* is not taken for *stewed 
 from __future__ import annotations
 
 import re
-import unicodedata
 from functools import lru_cache
 
 _WORD = re.compile(r"[^\W_]+")
@@ -19,6 +18,8 @@ IDLE = frozenset(("a", "an", "and", "by", "for", "from", "my", "of", "on", "or",
 def plain(text: str) -> str:
     """Bring a name to the form names are compared in: lower case, no accents, words with one space between them."""
     if not text.isascii():
+        import unicodedata  # most names need none of its tables
+
         text = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
     return " ".join(_WORD.findall(text.casefold()))
 

@@ -46,6 +46,10 @@ class WithheldNames:
         """Entries by id."""
         return {entry.id: entry for entry in self._package.withheld}
 
+    def refused(self, which: str, cite: Cite | None = None) -> NoTestedSchedule:
+        """Refuse the entry of an id; see :func:`refusal_of`."""
+        return refusal_of(self.entries[which], cite)
+
     def ways(self, words: str) -> Iterator[str]:
         """Ids a plain name has word for word, by stems in order, and by stems in any order; blank where none."""
         key = stems.ordered(words)

@@ -16,7 +16,6 @@ from stillroom.answers import wording
 from stillroom.answers.answer import Citation, NoTestedSchedule
 from stillroom.answers.heard import Heard
 from stillroom.answers.stems import plain
-from stillroom.answers.withheld_names import refusal_of
 from stillroom.errors import BadInput
 from stillroom.package.package import Package
 
@@ -139,6 +138,8 @@ class Words:
 
     def refused(self, heard: Heard, cite: Callable[[str, str], Citation] | None = None) -> NoTestedSchedule:
         """Refuse what a publication speaks against, with what it says."""
+        from stillroom.answers.withheld_names import refusal_of
+
         return refusal_of(next(entry for entry in self._package.withheld if entry.id == heard.withheld), cite)
 
     # people's words, read where our own do not answer

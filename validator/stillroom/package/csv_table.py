@@ -52,6 +52,12 @@ _READERS: dict[str, Callable[[str], Any]] = {
 }
 
 
+def kind(told: Any) -> str:
+    """Name the kind of a column by its annotation: ``Text`` and ``Blank`` are text with that mark on it."""
+    marks: tuple[str, ...] = getattr(told, "__metadata__", ())
+    return marks[0] if marks else getattr(told, "__name__", str(told))
+
+
 def read_table(path: str, record: type[Record], shown: str) -> tuple[Record, ...]:
     """Read one CSV file into records.
 
@@ -70,7 +76,7 @@ def read_table(path: str, record: type[Record], shown: str) -> tuple[Record, ...
         Missing file, wrong header, wrong number of cells, or a cell of the wrong type; names file, line and column.
     """
     fields: tuple[str, ...] = record._fields  # type: ignore[attr-defined]
-    kinds = {name: str(getattr(kind, "__forward_arg__", kind)) for name, kind in record.__annotations__.items()}
+    kinds = {name: kind(told) for name, told in record.__annotations__.items()}
     readers = [(i, _READERS[kinds[name]], name) for i, name in enumerate(fields) if kinds[name] in _READERS]
     make: Callable[[list[Any]], Record] = record._make  # type: ignore[attr-defined]
     rows: list[Record] = []

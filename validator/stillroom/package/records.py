@@ -1,15 +1,14 @@
 """Records: one frozen type per table that answers are made from, with the columns of its schema in their order.
 
 Made by ``made.py`` from datapackage.json and schema/; not to be edited. Annotations are read by the loader: ``Text`` is
-never blank, ``Blank`` may be, ``int | None`` and ``float | None`` are None where the cell is blank.
+never blank, ``Blank`` may be, ``int | None`` and ``float | None`` are None where the cell is blank. They are evaluated
+here, as a name in quotes would have to be compiled each time asking begins.
 """
 
-from __future__ import annotations
+from typing import Annotated, NamedTuple
 
-from typing import NamedTuple
-
-Text = str
-Blank = str
+Text = Annotated[str, "Text"]
+Blank = Annotated[str, "Blank"]
 
 
 class Schedule(NamedTuple):
