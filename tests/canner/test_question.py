@@ -299,10 +299,10 @@ def test_acid_stands_among_the_requirements_of_acidified_foods(foods):
 
 def test_headspace_tells_varieties_apart_where_the_publication_does():
     """Page 4-7: raw-packed lima beans in quarts, 1-1/2 inch for small beans and 1-1/4 for large."""
-    quart = ask(food="lima beans", jar="quart").options[0]
+    quart = ask(food="lima-beans", jar="quart").options[0]
     assert quart.headspace_in is None
     assert {row.variety: row.inches for row in quart.headspace} == {"small beans": 1.5, "large beans": 1.25}
-    assert ask(food="lima beans", jar="pint").options[0].headspace_in == 1.0
+    assert ask(food="lima-beans", jar="pint").options[0].headspace_in == 1.0
     assert ask(food="apricots", jar="pint", canner="boiling-water").options[0].headspace_in == 0.5
 
 

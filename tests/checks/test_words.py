@@ -58,6 +58,15 @@ def test_an_open_name_with_one_meaning_is_found_and_a_second_mends_it(package):
     assert package.found("words") == ()
 
 
+def test_an_open_name_may_be_an_id_with_spaces_only_where_that_food_is_one_of_its_meanings(package):
+    for food in ("beets", "green-peas"):
+        package.add(OPEN, name="green peas", food=food)
+    assert package.found("words") == ()
+    for food in ("beets", "carrots"):
+        package.add(OPEN, name="snap beans", food=food)
+    assert len(package.found("words")) == 2
+
+
 @pytest.mark.parametrize("name", ["Asparagus", "beetroots", "banana purees"])
 def test_an_open_name_that_is_an_alias_a_title_or_withheld_is_found(package, name):
     for food in ("beets", "carrots"):

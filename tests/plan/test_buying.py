@@ -65,7 +65,7 @@ def test_a_near_miss_a_food_sent_for_its_process_alone_keeps_its_own_quantity(
         ("whole kernel corn", "quart", "31-1/2 lb in husks fill 7 quarts, page 4-11"),
         ("cream style corn", "pint", "20 lb in husks fill 9 pints, page 4-10"),
         ("green peas", "quart", "31-1/2 lb in pods fill 7 quarts, page 4-14"),
-        ("lima beans", "quart", "28 lb fill 7 quarts, page 4-7"),  # near miss: no such words are printed
+        ("lima-beans", "quart", "28 lb fill 7 quarts, page 4-7"),  # near miss: no such words are printed
         ("oranges", "quart", "about 2 lb fill 1 quart, page 2-15"),
         ("oranges", "pint", "13 lb fill 9 pints, page 2-15"),
     ],

@@ -146,7 +146,6 @@ def test_fish_that_the_guide_names_are_answered_and_said_beside_those_it_does_no
         ("pickled cauliflower", "pickled-cauliflower-or-brussels-sprouts"),
         ("sauerkraut", "sauerkraut"),
         ("cantaloupe pickles", "cantaloupe-pickles"),
-        ("pickled zucchini", "pickled-bread-and-butter-zucchini"),
         ("three bean salad", "pickled-three-bean-salad"),
         ("white potatoes", "white-potatoes"),
         ("apple butter", "apple-butter"),

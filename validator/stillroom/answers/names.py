@@ -62,8 +62,12 @@ class Names:
         self._package = package
         self._titles = {food.id: food.title for food in package.foods}
         self._own: dict[str, Meaning] = {}
+        left_open = {row.name for row in package.open_names}
         for food_id, title in self._titles.items():
-            self._own[plain(food_id)] = self._own[plain(title)] = Meaning(food_id, "")
+            meaning = self._own[plain(title)] = Meaning(food_id, "")
+            words = plain(food_id)
+            if words not in left_open:  # lima-beans are the fresh ones; lima beans may be dried too
+                self._own[words] = meaning
         self._asked: dict[str, tuple[Meaning, ...]] = {}
         self._unknown: dict[str, tuple[str, tuple[str, ...]]] = {}
 
@@ -112,7 +116,7 @@ class Names:
             raise BadInput(f'food "{name[:20]}" is empty: write its name, like "snap beans"')
         if not words.isascii() and any(c.isalpha() and not _latin(c) for c in words):
             raise BadInput(f'food "{shown(name)}" has letters that are not Latin: write its name, like "snap beans"')
-        own = self._own.get(words)
+        own = Meaning(name, "") if name in self._titles else self._own.get(words)
         found = (own,) if own is not None else self._meant(name, words, cite)
         if len(self._asked) < _KEPT:
             self._asked[name] = found

@@ -12,8 +12,9 @@ Words that say how a thing is cut, packed, cooked, colored or served, and not wh
 them. They count for a food whose own id has no other (soups), and a name of such words alone needs each of them
 beside a name that is tied to the food (mince, of minced meat).
 
-A name in ``open-names.csv`` has at least two meanings, and is no alias, title or id, and no name of something
-withheld, compared by stems in their order.
+A name in ``open-names.csv`` has at least two meanings, and is no alias or title, and no name of something withheld,
+compared by stems in their order. It is the id of a food only if it is spelled like the id and that food is one of its
+meanings: *lima beans* are fresh or dried, ``lima-beans`` are the fresh ones.
 
 Why it matters
 --------------
@@ -149,19 +150,24 @@ def _open(package: CheckedPackage) -> Iterator[Finding]:
         if len(meanings[key]) < 2:
             said = "has one meaning only, so nothing is open"
             yield Finding(NAME, table.file, line, "name", row["name"], said, "", "add the others, or make it an alias")
-        if key in known:
-            said = f"is also a name in {known[key]}"
+        if key in known and not (known[key][1] == "id" and _spelled_like_its_food(row["name"], meanings[key])):
+            said = f"is also a name in {known[key][0]}"
             yield Finding(NAME, table.file, line, "name", row["name"], said, "", "keep the name in one table")
         if spelled.setdefault(key, row["name"]) != row["name"]:
             said = f'is the same name as "{spelled[key]}"'
             yield Finding(NAME, table.file, line, "name", row["name"], said, "", "spell it in one way")
 
 
-def _known(package: CheckedPackage) -> dict[tuple[str, ...], str]:
-    """Every other name by its stems, with the table it stands in."""
-    known: dict[tuple[str, ...], str] = {}
+def _spelled_like_its_food(name: str, meanings: Iterable[tuple[str, str]]) -> bool:
+    return name.replace(" ", "-") in {food for food, _ in meanings}
+
+
+def _known(package: CheckedPackage) -> dict[tuple[str, ...], tuple[str, str]]:
+    """Every other name by its stems, with the table and the column it stands in."""
+    known: dict[tuple[str, ...], tuple[str, str]] = {}
     for name, columns in (
-        ("foods", ("id", "title")),
+        ("foods", ("title",)),
+        ("foods", ("id",)),
         ("aliases", ("alias",)),
         ("withheld", ("id", "title")),
         ("withheld-names", ("alias",)),
@@ -169,5 +175,5 @@ def _known(package: CheckedPackage) -> dict[tuple[str, ...], str]:
         table = package.table(name)
         for row in table.rows:
             for column in columns:
-                known.setdefault(_stems(row[column]), table.file)
+                known.setdefault(_stems(row[column]), (table.file, column))
     return known
