@@ -269,7 +269,7 @@ def test_a_near_miss_a_further_table_with_its_own_schema_may_be_declared(package
         "schedules/readings/third.csv", "schedules/old/fruit.csv", "schedules/recipes/.beets.yaml",
         "schedules/recipes/old/beets.yaml", "schedules/recipes/beets.yml", "shared/jars~", "shared/.DS_Store",
         "shared/demo/notes.txt", "shared/demo/.beans.yaml", "shared/demo/more/beans.yaml", "shared/beans.yaml",
-        "schema/answers.json", "schema/answer.json.orig", "schema/recipe.yaml", "schema/old/answer.json",
+        "schema/replies.json", "schema/answer.json.orig", "schema/recipe.yaml", "schema/old/answer.json",
     ],
 )  # fmt: skip
 def test_a_file_that_nothing_declares_is_found_whatever_its_kind(declared, path):

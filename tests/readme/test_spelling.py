@@ -38,6 +38,10 @@ NAMES = {
         "flavoured",
         "yoghurt",
     },
+    "schedules/names.csv": {
+        *("aubergine", "aubergines", "beetroot", "beetroots", "chilli", "courgette", "courgettes", "flavoured"),
+        "yoghurt",
+    },
     "shared/jar-words.csv": {
         *("centilitre", "centilitres", "decilitre", "decilitres"),
         *("litre", "litres", "millilitre", "millilitres"),

@@ -127,6 +127,14 @@ class Names:
         titles = tuple(dict.fromkeys(self._titles[meaning.food] for meaning in meanings))
         return SayWhich("food", "this name stands for several tested foods", choices=titles)
 
+    def every_tested(self) -> Mapping[str, tuple[Meaning, ...]]:
+        """All names of what is tested, word for word, with their meanings."""
+        return self._names.exact
+
+    def every_withheld(self) -> Mapping[str, str]:
+        """All names of what is withheld, word for word, with their ids."""
+        return self._withheld.exact
+
     def refused(self, which: str, cite: Cite | None = None) -> NoTestedSchedule:
         """Refuse what is withheld under an id of withheld.csv; ``cite`` as for :meth:`meanings`."""
         return self._withheld.refused(which, cite)

@@ -53,7 +53,7 @@ class WithheldNames:
     def ways(self, words: str) -> Iterator[str]:
         """Ids a plain name has word for word, by stems in order, and by stems in any order; blank where none."""
         key = stems.ordered(words)
-        yield self._exact.get(words, "")
+        yield self.exact.get(words, "")
         yield self._ordered.get(key, "")
         yield self._anyhow.get(frozenset(key), "")
 
@@ -79,13 +79,14 @@ class WithheldNames:
         return (*titled, *(entry for entry in self._package.withheld if entry.id in named and entry not in titled))
 
     @cached_property
-    def _exact(self) -> dict[str, str]:
+    def exact(self) -> dict[str, str]:
+        """Ids by name, word for word."""
         return {plain(row.alias): row.withheld for row in self._package.withheld_names}
 
     @cached_property
     def _ordered(self) -> dict[tuple[str, ...], str]:
         ordered: dict[tuple[str, ...], str] = {}
-        for words, which in self._exact.items():
+        for words, which in self.exact.items():
             ordered.setdefault(stems.ordered(words), which)
         return ordered
 

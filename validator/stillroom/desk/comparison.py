@@ -31,8 +31,12 @@ from stillroom.desk.strictness import (
 from stillroom.errors import BadPackage
 from stillroom.package.documents import read_json
 from stillroom.package.lines import bounded
+from stillroom.package.tables import DERIVED, TABLES
 from stillroom.package.versions import Version
 
+DERIVED_FILES = frozenset(TABLES[name].file for name in DERIVED)
+"""Made from the others: what changes in them is compared as answers and names."""
+_ELSEWHERE = frozenset(("CHANGELOG.md", *DERIVED_FILES, *SCHEDULE_FILES))
 LONGEST_LINE = 100_000
 """Characters; the longest line of the package has a few hundred."""
 
@@ -140,7 +144,7 @@ def compare_versions(old: Version, new: Version) -> Comparison:
         changes += _table_changes(pooled, old, new, sides)
     ruling = _ruling(old) | _ruling(new)
     for path in changed:
-        if path == "CHANGELOG.md" or path in SCHEDULE_FILES or (path.startswith("schema/") and path not in ruling):
+        if path in _ELSEWHERE or (path.startswith("schema/") and path not in ruling):
             continue
         if path.endswith(".csv"):
             changes += _table_changes([path], old, new, sides)

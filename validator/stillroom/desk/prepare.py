@@ -5,9 +5,10 @@ Run it in the folder of the package::
     python -m stillroom.desk.prepare --against main
     python -m stillroom.desk.prepare --against main --reviewed
 
-It builds the schedule tables from the two readings, mends their form, makes the registry of tables from the schemas,
-runs all checks and the gate, and prints the section that CHANGELOG.md needs. With ``--reviewed`` it first writes the
-hashes of the files that carry one: the second, deliberate step for what no rule can judge. No value is ever changed.
+It builds the schedule tables from the two readings, mends their form, makes the tables of answers and names and the
+registry of tables, runs all checks and the gate, and prints the section that CHANGELOG.md needs. With ``--reviewed`` it
+first writes the hashes of the files that carry one: the second, deliberate step for what no rule can judge. No value is
+ever changed.
 """
 
 from __future__ import annotations
@@ -17,13 +18,16 @@ import os
 import sys
 from collections.abc import Iterator
 
+from stillroom.answers.answer_rows import tables
+from stillroom.answers.shelf import Shelf
 from stillroom.desk import changelog, gate
 from stillroom.desk.comparison import compare_versions
-from stillroom.desk.tidy import tidied
-from stillroom.errors import StillroomError
+from stillroom.desk.tidy import replace, tidied
+from stillroom.errors import BadPackage, StillroomError
 from stillroom.findings import checks, rebuilt
 from stillroom.findings.opened import CheckedPackage
 from stillroom.package import files, made
+from stillroom.package.package import Package
 from stillroom.package.versions import folder_version, open_version
 
 LARGEST = 4 * 2**20
@@ -64,6 +68,35 @@ def renewed(root: str) -> tuple[str, ...]:
     return tuple(changed)
 
 
+def made_from_others(root: str) -> tuple[str, ...]:
+    """Make the table of answers and the table of names anew, where they are not what the package answers.
+
+    Parameters
+    ----------
+    root : str
+        Folder of the package.
+
+    Returns
+    -------
+    tuple of str
+        Files that changed.
+
+    Raises
+    ------
+    BadPackage
+        The package contradicts itself, so that it cannot be asked; or a file cannot be written.
+    """
+    try:
+        wanted = tables(Shelf(Package(root)))
+    except (LookupError, ValueError) as error:
+        raise BadPackage(f"the answers cannot be made: {type(error).__name__}: {error}") from None
+    kept = CheckedPackage(root).derived
+    changed = tuple(file for file, text in wanted.items() if kept.get(file) != text.encode())
+    for file in changed:
+        replace(os.path.join(root, *file.split("/")), wanted[file])
+    return changed
+
+
 def prepared(root: str, against: str | None, reviewed: bool) -> Iterator[str]:
     """Do every step, and say of each what it did.
 
@@ -86,6 +119,7 @@ def prepared(root: str, against: str | None, reviewed: bool) -> Iterator[str]:
     tidied(root)
     after = {table.file: table.sha256 for table in CheckedPackage(root).tables.values()}
     yield from (f"{file}: written anew" for file in after if after[file] != before.get(file))
+    yield from (f"{file}: made anew" for file in made_from_others(root))
     own = os.path.join(root, "validator", "stillroom", "package")
     if os.path.isdir(own):
         yield from (f"{module}: made anew" for module in made.write(root, own))

@@ -30,7 +30,7 @@ from stillroom.findings.table import Interned, Table, Texts, Unreadable, numbers
 from stillroom.package import files
 from stillroom.package.documents import NotPlain, plain_json, plain_yaml
 from stillroom.package.lines import bounded
-from stillroom.package.tables import GROUPS, TABLES
+from stillroom.package.tables import DERIVED, GROUPS, TABLES
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -106,7 +106,9 @@ class CheckedPackage:
     problems : list of Finding
         What could not be read and what is wrong with the form of the files.
     tables : dict of str to Table
-        What could be read, by name.
+        What could be read, by name; but for tables made from the others.
+    derived : dict of str to bytes
+        Tables made from the others, as they are, by file.
     second_process : SecondProcess or None
         A process that enforces the table schemas meanwhile.
 
@@ -124,6 +126,7 @@ class CheckedPackage:
             raise BadInput(f"{shown(root, 200)} holds no datapackage.json: give the folder of a data package")
         self.problems: list[Finding] = []
         self.tables: dict[str, Table] = {}
+        self.derived: dict[str, bytes] = {}
         self.descriptor: dict[str, Any] = {}
         self.second_process: SecondProcess | None = None
         self._rows_left, self._texts_left = MOST_ROWS, MOST_TEXTS
@@ -306,7 +309,9 @@ class CheckedPackage:
             self._unopened(path, wrong)
             return
         with file:
-            if known is not None:
+            if name in DERIVED:
+                self.derived[path] = file.read()
+            elif known is not None:
                 self._table(name, path, schema, known, file)
 
     def _misplaced(self, name: str, path: str, schema: str) -> None:

@@ -22,6 +22,8 @@ NAMES = {"cautions": "Statement", "exceptions": "Excused"}
 """Records that are not called like their table."""
 ATTRIBUTES = {"cautions": "statements"}
 """Tables that the library calls otherwise than their file."""
+DERIVED = ("answers", "names")
+"""Tables made from the others: asking reads none of them, so they have no record."""
 _LARGEST = 2**20
 _READINGS, _SCHEDULE = "schedules/readings/", "schema/schedule.json"
 _RECORDS = '''\
@@ -84,7 +86,7 @@ def made(root: str) -> dict[str, str]:
         name, path, schema_file = resource["name"], resource["path"], resource["schema"]
         schema = _json(root, schema_file)
         entries.append(_entry(name, path, schema_file, schema))
-        if path.startswith(_READINGS):
+        if path.startswith(_READINGS) or name in DERIVED:
             continue
         called = _called(name, schema_file)
         records.setdefault(schema_file, _record(called, schema_file, schema))
@@ -97,6 +99,8 @@ def made(root: str) -> dict[str, str]:
         f'\n\nTABLES = {{\n{"".join(entries)}}}\n"""Every table by its name in datapackage.json."""\n'
         f"GROUPS = ({', '.join(map(_quoted, groups))})\n"
         '"""The schedule tables, one per guide or part of one."""\n'
+        f"DERIVED = ({', '.join(map(_quoted, DERIVED))})\n"
+        '"""Tables made from the others, and held to them by a check."""\n'
         '\n\nclass Tables:\n    """The tables of one package, each read when it is first asked for."""\n\n'
         f"    root: str\n\n{''.join(kept)}"
     )

@@ -55,6 +55,8 @@ TABLES = {
         "schema/not-recommended.json",
         ("food", "form", "pack", "jar", "method", "gauge", "altitude_from_ft", "minutes"),
     ),
+    "answers": Declared("schedules/answers.csv", "schema/answers.json", ()),
+    "names": Declared("schedules/names.csv", "schema/names.json", ()),
     "foods": Declared("schedules/foods.csv", "schema/foods.json", ("id",)),
     "aliases": Declared("schedules/aliases.csv", "schema/aliases.json", ("alias",)),
     "open-names": Declared("schedules/open-names.csv", "schema/open-names.json", ("name", "food", "form")),
@@ -131,6 +133,8 @@ TABLES = {
 """Every table by its name in datapackage.json."""
 GROUPS = ("fruit", "tomatoes", "vegetables", "meats-seafood", "pickles", "spreads")
 """The schedule tables, one per guide or part of one."""
+DERIVED = ("answers", "names")
+"""Tables made from the others, and held to them by a check."""
 
 
 class Tables:
