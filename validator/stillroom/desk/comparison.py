@@ -35,6 +35,12 @@ from stillroom.package.versions import Version
 
 LONGEST_LINE = 100_000
 """Characters; the longest line of the package has a few hundred."""
+MOST_ROWS = 2_000_000
+"""Rows of all tables of one version together; more are refused unread. A row takes half a kilobyte."""
+MOST_CELLS = 32_000_000
+"""Cells of all tables of one version together, by their commas."""
+MOST_TEXTS = 1_000_000
+"""Different cells of one table."""
 
 
 class Change(NamedTuple):
@@ -132,6 +138,8 @@ def compare_versions(old: Version, new: Version) -> Comparison:
     BadPackage
         A file of either version cannot be read as what it is.
     """
+    for version in (old, new):
+        _bounded(version)
     changed = [path for path in sorted(old.paths() | new.paths()) if old.read(path) != new.read(path)]
     sides = Sides(_small_tables(old), _small_tables(new))
     changes: list[Change] = []
@@ -148,6 +156,18 @@ def compare_versions(old: Version, new: Version) -> Comparison:
             changes += (_of_document(path, part) for part in document_changes(path, old.read(path), new.read(path)))
     changes.sort(key=lambda change: (KINDS.index(change.kind), change.file, change.line or 0, change.what))
     return Comparison(old.name, new.name, release(old), release(new), tuple(changes))
+
+
+def _bounded(version: Version) -> None:
+    """Refuse a version whose tables would fill the memory, by counting bytes before anything is taken apart."""
+    rows = cells = 0
+    for path in sorted(path for path in version.paths() if path.endswith(".csv")):
+        content = version.read(path) or b""
+        ends = content.count(b"\n") + content.count(b"\r")
+        rows, cells = rows + ends, cells + ends + content.count(b",")
+        if rows > MOST_ROWS or cells > MOST_CELLS:
+            most = f"{MOST_ROWS:,} rows" if rows > MOST_ROWS else f"{MOST_CELLS:,} cells"
+            raise BadPackage(f"{version.name}: {path}: with it the tables have over {most}, the most that is compared")
 
 
 def release(version: Version) -> str:
@@ -208,6 +228,8 @@ def _rows(version: str, path: str, content: bytes) -> Iterator[tuple[int, tuple[
         for cells in lines:
             yield before, tuple([known.setdefault(cell, cell) for cell in cells])
             before = lines.line_num + 1
+            if len(known) > MOST_TEXTS:
+                raise BadPackage(f"{at}:{before}: over {MOST_TEXTS:,} different cells, the most that is compared")
     except UnicodeDecodeError:
         raise BadPackage(f"{at}: is not UTF-8") from None
     except csv.Error as error:
