@@ -11,6 +11,7 @@ from __future__ import annotations
 import csv
 import io
 import os
+import re
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, NamedTuple
@@ -176,6 +177,9 @@ def _hold_to(package: CheckedPackage, food: str, reason: Reason) -> None:
         raise BadInput("a reason is one sentence in one line: write what people who ask are to be told")
     if reason.source not in {row["id"] for row in package.table("sources").rows}:
         raise BadInput(f'source "{shown(reason.source)}" is not in shared/sources.csv: add its row first')
+    for page in (reason.page, reason.second_page or reason.page):
+        if not re.fullmatch(_pattern(package.table("withheld")), page):
+            raise BadInput(f'page "{shown(page)}" is no printed page, like 4-9: write web where the source has none')
     if food in {row["id"] for row in package.table("withheld").rows}:
         raise BadInput(f"{food} is the id of an entry in schedules/withheld.csv: give that entry another id first")
     follow = {
@@ -188,6 +192,12 @@ def _hold_to(package: CheckedPackage, food: str, reason: Reason) -> None:
     if follow:
         told = ", ".join(f"{other} ({file})" for other, file in sorted(follow.items()))
         raise BadInput(f"{food} is followed by {told}: withdraw these first, or give them schedules of their own")
+
+
+def _pattern(table: Table) -> str:
+    """Form of a page, as the schema has it."""
+    field = next(field for field in table.schema["fields"] if field["name"] == "page")
+    return str(field.get("constraints", {}).get("pattern", ".+"))
 
 
 # what goes
@@ -210,6 +220,7 @@ def _without(package: CheckedPackage, before: Tables, food: str) -> tuple[Tables
     """Give the tables without the food, and the open names that go because one meaning is left."""
     gone = {name: _refers(name, package.tables[name], before, food) for name in before}
     after = {name: [row for row in rows if not gone[name](row)] for name, rows in before.items()}
+    after["cautions"] = _still_said(before, after)
     after["open-names"], closed = _still_open(before["open-names"], after["open-names"])
     cited = _cited(package, before) - _cited(package, after)
     after[_PAGES] = [
@@ -251,6 +262,12 @@ def _captioned(of_caption: list[Row], note: str) -> str:
     if len({row["food"] for row in of_caption}) == 1:
         return of_caption[0]["food"]
     return next((row["food"] for row in of_caption if row["when_note_says"] in note), "")
+
+
+def _still_said(before: Tables, after: Tables) -> list[Row]:
+    """Keep statements but those that conditions of the food alone used."""
+    used, left = ({row["statement"] for row in tables["conditions"]} for tables in (before, after))
+    return [row for row in before["cautions"] if row["id"] not in used - left]
 
 
 def _still_open(before: list[Row], after: list[Row]) -> tuple[list[Row], tuple[str, ...]]:
