@@ -36,9 +36,11 @@ from stillroom.package.versions import Version
 LONGEST_LINE = 100_000
 """Characters; the longest line of the package has a few hundred."""
 MOST_ROWS = 2_000_000
-"""Rows of all tables of one version together; more are refused unread. A row takes half a kilobyte."""
+"""Rows of one table, or of all schedule tables together; more are refused unread. A row takes half a kilobyte."""
 MOST_CELLS = 32_000_000
-"""Cells of all tables of one version together, by their commas."""
+"""Cells of the same, by their commas."""
+MOST_DIFFERING = 500_000
+"""Rows of the same that the other version has not; each takes two kilobytes until it is told."""
 MOST_TEXTS = 1_000_000
 """Different cells of one table."""
 
@@ -160,14 +162,17 @@ def compare_versions(old: Version, new: Version) -> Comparison:
 
 def _bounded(version: Version) -> None:
     """Refuse a version whose tables would fill the memory, by counting bytes before anything is taken apart."""
-    rows = cells = 0
+    rows: Counter[str] = Counter()
+    cells: Counter[str] = Counter()
     for path in sorted(path for path in version.paths() if path.endswith(".csv")):
         content = version.read(path) or b""
         ends = content.count(b"\n") + content.count(b"\r")
-        rows, cells = rows + ends, cells + ends + content.count(b",")
-        if rows > MOST_ROWS or cells > MOST_CELLS:
-            most = f"{MOST_ROWS:,} rows" if rows > MOST_ROWS else f"{MOST_CELLS:,} cells"
-            raise BadPackage(f"{version.name}: {path}: with it the tables have over {most}, the most that is compared")
+        held = "schedules" if path in SCHEDULE_FILES else path
+        rows[held] += ends
+        cells[held] += ends + content.count(b",")
+        if rows[held] > MOST_ROWS or cells[held] > MOST_CELLS:
+            most = f"{MOST_ROWS:,} rows" if rows[held] > MOST_ROWS else f"{MOST_CELLS:,} cells"
+            raise BadPackage(f"{version.name}: {path}: over {most}, the most that is compared")
 
 
 def release(version: Version) -> str:
@@ -254,7 +259,12 @@ class _Differing(NamedTuple):
     lines: list[Line]
 
 
-def _differing(old: Version, new: Version, paths: Iterable[str]) -> tuple[_Differing, _Differing]:
+def _hold_to(rows: int, version: Version, path: str) -> None:
+    if rows > MOST_DIFFERING:
+        raise BadPackage(f"{version.name}: {path}: over {MOST_DIFFERING:,} rows differ, the most that is compared")
+
+
+def _differing(old: Version, new: Version, paths: list[str]) -> tuple[_Differing, _Differing]:
     left: dict[tuple[str, ...], list[tuple[str, int]]] = defaultdict(list)
     headers: list[dict[str, None]] = [{}, {}]
     for path in paths:
@@ -272,6 +282,8 @@ def _differing(old: Version, new: Version, paths: Iterable[str]) -> tuple[_Diffe
                     del left[cells]
             else:
                 fresh.append(Line(path, line, _Cells(zip(new_headers, cells, strict=False))))
+                _hold_to(len(fresh), new, path)
+    _hold_to(sum(map(len, left.values())), old, paths[0])
     gone = [
         Line(path, line, _Cells(zip(headers[0], cells, strict=False)))
         for cells, places in left.items()
