@@ -15,8 +15,11 @@ if TYPE_CHECKING:
     from stillroom.desk.withdrawal import Withdrawal
 
 EXAMPLES = (
-    ('stillroom withdraw figs --source usda-2015 --page 2-12 --second-page 2-12 --reason "It is under review."', DONE),
     ('stillroom withdraw figs --source psu-fats --page web --reason "It is under review."', DONE),
+    (
+        'stillroom withdraw figs --source psu-fats --page web --reason "It is under review." --instead "Freeze it."',
+        DONE,
+    ),
 )
 _OTHERWISE = "name the folder of a package with --package"
 
@@ -25,7 +28,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.add_argument("food", nargs="+", help='id or title of the food, like "snap-beans"')
     parser.add_argument("--source", required=True, help="id in sources.csv of the publication that takes it back")
-    parser.add_argument("--page", required=True, help="its printed page, like 4-9; web where it has no pages")
+    parser.add_argument("--page", required=True, help="its page, as it is printed there; web where it has no pages")
     parser.add_argument(
         "--second-page", default="", metavar="PAGE", help="the page as a second person found it, without seeing yours"
     )

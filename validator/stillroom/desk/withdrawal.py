@@ -12,7 +12,6 @@ import csv
 import io
 import os
 import re
-import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -179,7 +178,9 @@ def _hold_to(package: CheckedPackage, food: str, reason: Reason) -> None:
         raise BadInput(f'source "{shown(reason.source)}" is not in shared/sources.csv: add its row first')
     for page in (reason.page, reason.second_page or reason.page):
         if not re.fullmatch(_pattern(package.table("withheld")), page):
-            raise BadInput(f'page "{shown(page)}" is no printed page, like 4-9: write web where the source has none')
+            raise BadInput(
+                f'page "{shown(page)}" is no printed page: write it as it is printed, or web where the source has none'
+            )
     if food in {row["id"] for row in package.table("withheld").rows}:
         raise BadInput(f"{food} is the id of an entry in schedules/withheld.csv: give that entry another id first")
     follow = {
@@ -341,20 +342,10 @@ def _findings(root: str, content: Mapping[str, bytes | None]) -> Iterator[Findin
     from stillroom.findings import checks
     from stillroom.findings.opened import CheckedPackage
 
-    with tempfile.TemporaryDirectory(prefix="stillroom-") as folder:
-        with folder_version(root) as version:
-            for path in version.paths():
-                data = content.get(path, b"") if path in content else version.read(path)
-                if data is not None:
-                    _put(folder, path, data)
+    with folder_version(root) as version:
+        kept = {path: version.read(path) for path in version.paths() - content.keys()}
+    with files.aside({path: data for path, data in (kept | dict(content)).items() if data is not None}) as folder:
         report = checks.report(CheckedPackage(folder))
     yield from (finding for finding in report.findings if finding.check != "hash")
     for line in (*report.left_out, *report.broken):
         yield Finding("withdraw", "datapackage.json", None, "", "", line)
-
-
-def _put(folder: str, path: str, data: bytes) -> None:
-    full = os.path.join(folder, *path.split("/"))
-    os.makedirs(os.path.dirname(full), exist_ok=True)
-    with open(full, "wb") as file:
-        file.write(data)
