@@ -8,6 +8,7 @@ import pytest
 
 from stillroom.commands.main import main
 from stillroom.findings import checks
+from tests.conftest import ROOT
 
 
 def _run(capsys, *words):
@@ -34,6 +35,28 @@ def test_a_folder_that_is_no_package_ends_with_2(tmp_path, capsys):
     status, out, err = _run(capsys, "check", str(tmp_path))
     assert (status, out) == (2, "")
     assert err == f"stillroom: {tmp_path} holds no datapackage.json: give the folder of a data package\n"
+
+
+def test_a_folder_without_a_package_is_told_what_to_do_and_never_passes_for_the_installed_data(
+    tmp_path, monkeypatch, capsys
+):
+    monkeypatch.chdir(tmp_path)
+    for words in (("check",), ("check", "."), ("compare", str(tmp_path))):
+        status, out, err = _run(capsys, *words)
+        assert (status, out) == (2, "") and err.count("\n") == 1
+        assert "no datapackage.json in this folder" in err and "--installed" in err
+
+
+def test_the_installed_data_are_checked_when_they_are_asked_for(tmp_path, monkeypatch, capsys, narrow):
+    monkeypatch.chdir(tmp_path)
+    assert _run(capsys, "check", "--installed")[0] == 0
+    assert _run(capsys, "compare", str(ROOT), "--installed")[0] == 0
+
+
+@pytest.mark.parametrize("words", [("check", "."), ("compare", ".", ".")])
+def test_two_packages_at_once_are_bad_input(words, capsys):
+    status, _, err = _run(capsys, *words, "--installed")
+    assert status == 2 and "leave one of them out" in err
 
 
 def test_a_broken_check_ends_with_2_and_findings_are_told_all_the_same(package, capsys, monkeypatch):

@@ -151,6 +151,38 @@ def test_a_csv_of_200_mb_is_refused_by_the_comparison_unread(package: Path, pris
     assert "larger than 128 MB" in lines[0]
 
 
+def _lines(count: int) -> bytes:
+    return b"".join(b"a%d,b%d,c%d,,,,,,,,,,,\n" % ((number,) * 3) for number in range(count))
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        (lambda row: b"\n" * 2_000_001, "over 2,000,000 rows"),
+        (lambda row: row.replace(b",5,", b",4,") * 500_001, "over 500,000 rows differ"),
+        (lambda row: (b"," * 60_000 + b"\n") * 600, "over 32,000,000 cells"),
+        (lambda row: _lines(400_000), "over 1,000,000 different cells"),
+    ],
+    ids=["rows", "differing", "cells", "texts"],
+)
+def test_a_table_that_would_fill_the_memory_is_refused_by_the_comparison_in_one_line(
+    package: Path, pristine: Path, rows: Callable[[bytes], bytes], said: str
+) -> None:
+    edit(package, FRUIT, lambda content: content + rows(content.splitlines(keepends=True)[1]))
+    status, lines = checked(package, str(pristine), command="compare", apart=True)
+    assert (status, len(lines)) == (2, 1)
+    assert said in lines[0]
+
+
+def test_a_near_miss_a_hundred_thousand_new_rows_are_compared(package: Path, pristine: Path) -> None:
+    new = (package / FRUIT).read_bytes().splitlines(keepends=True)[1].replace(b",5,", b",4,")
+    edit(package, FRUIT, lambda content: content + new * 100_000)
+    words = ["compare", str(pristine), str(package), "--changelog"]
+    status, said = _apart(words)
+    assert status == 0
+    assert said.count("apple-butter") >= 100_000
+
+
 @pytest.mark.parametrize(
     ("text", "said"),
     [

@@ -21,4 +21,5 @@ SUMMARIES = {
     "check": "what is wrong with a data package, each finding in one line",
     "tidy": "mend the order, spaces and line ends of the tables, never a value",
     "compare": "what changed between two versions of the data, and which side is safer",
+    "withdraw": "take a food out of a package, and tell whoever asks for it why",
 }

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from typing import Any
+
+from stillroom.errors import BadInput
+from stillroom.screen import printable
 
 
 def food(parser: argparse.ArgumentParser, example: str = "snap beans") -> None:
@@ -78,3 +82,42 @@ def said(asked: argparse.Namespace) -> dict[str, Any]:
         "pack": asked.pack,
         "form": asked.form,
     }
+
+
+def installed(parser: argparse.ArgumentParser, instead_of: str) -> None:
+    """Let a person say that the installed data are meant."""
+    parser.add_argument("--installed", action="store_true", help=f"the installed data, instead of {instead_of}")
+
+
+def package_folder(named: str | None, *, installed: bool, otherwise: str) -> str:
+    """Folder of the package that a command is about: the one named, the installed one, or the one a person stands in.
+
+    Parameters
+    ----------
+    named : str or None
+        What was named; None, or ``.``, stands for this folder, which may lie within a package.
+    installed : bool
+        Whether the installed data were asked for.
+    otherwise : str
+        What to do where this folder lies in no package, for the error.
+
+    Raises
+    ------
+    BadInput
+        Both were asked for, or this folder lies in no package.
+    """
+    from stillroom.package.package import home
+    from stillroom.package.top import top_above
+
+    if installed:
+        if named is not None:
+            raise BadInput(f"{printable(named, 200)} and --installed are two packages: leave one of them out")
+        return home()
+    if named not in (None, "."):
+        return str(named)
+    top = top_above(".")
+    if top is None:
+        raise BadInput(f"no datapackage.json in this folder, nor above it in its repository: {otherwise}")
+    if top != ".":
+        sys.stderr.write(f"stillroom: the package is {printable(top, 200)}, above this folder\n")
+    return top

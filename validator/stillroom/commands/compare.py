@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import os
 import sys
 
 from stillroom import extras
@@ -14,12 +13,14 @@ EXAMPLES = (
     ("stillroom compare main", DONE),
     ("stillroom compare main . --changelog", DONE),
 )
+_OTHERWISE = "name the newer version after the older one, or take the installed data with --installed"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.add_argument("old", help="a folder, a wheel or zip file, or a git ref of the repository that holds NEW")
-    parser.add_argument("new", nargs="?", help="the same; this folder, else the installed data")
+    parser.add_argument("new", nargs="?", help="the same; the package this folder lies in by default")
+    common.installed(parser, "NEW")
     parser.add_argument("--changelog", action="store_true", help="only the section for CHANGELOG.md")
     common.as_json(parser, "comparison")
 
@@ -29,12 +30,11 @@ def run(asked: argparse.Namespace) -> int:
     """Compare and print."""
     import stillroom
     from stillroom.desk import changelog
-    from stillroom.package.package import home
     from stillroom.sheets import documents
     from stillroom.sheets.comparison_sheet import comparison_document, comparison_sheet
 
-    here = "." if os.path.lexists("datapackage.json") else home()
-    found = stillroom.compare(asked.old, asked.new or here)
+    new = common.package_folder(asked.new, installed=asked.installed, otherwise=_OTHERWISE)
+    found = stillroom.compare(asked.old, new)
     if asked.json:
         sys.stdout.write(documents.text(comparison_document(found)))
     else:

@@ -39,6 +39,14 @@ DERIVED_FILES = frozenset(TABLES[name].file for name in DERIVED)
 _ELSEWHERE = frozenset(("CHANGELOG.md", *DERIVED_FILES, *SCHEDULE_FILES))
 LONGEST_LINE = 100_000
 """Characters; the longest line of the package has a few hundred."""
+MOST_ROWS = 2_000_000
+"""Rows of one table, or of all schedule tables together; more are refused unread. A row takes half a kilobyte."""
+MOST_CELLS = 32_000_000
+"""Cells of the same, by their commas."""
+MOST_DIFFERING = 500_000
+"""Rows of the same that the other version has not; each takes two kilobytes until it is told."""
+MOST_TEXTS = 1_000_000
+"""Different cells of one table."""
 
 
 class Change(NamedTuple):
@@ -136,6 +144,8 @@ def compare_versions(old: Version, new: Version) -> Comparison:
     BadPackage
         A file of either version cannot be read as what it is.
     """
+    for version in (old, new):
+        _bounded(version)
     changed = [path for path in sorted(old.paths() | new.paths()) if old.read(path) != new.read(path)]
     sides = Sides(_small_tables(old), _small_tables(new))
     changes: list[Change] = []
@@ -152,6 +162,21 @@ def compare_versions(old: Version, new: Version) -> Comparison:
             changes += (_of_document(path, part) for part in document_changes(path, old.read(path), new.read(path)))
     changes.sort(key=lambda change: (KINDS.index(change.kind), change.file, change.line or 0, change.what))
     return Comparison(old.name, new.name, release(old), release(new), tuple(changes))
+
+
+def _bounded(version: Version) -> None:
+    """Refuse a version whose tables would fill the memory, by counting bytes before anything is taken apart."""
+    rows: Counter[str] = Counter()
+    cells: Counter[str] = Counter()
+    for path in sorted(path for path in version.paths() if path.endswith(".csv")):
+        content = version.read(path) or b""
+        ends = content.count(b"\n") + content.count(b"\r")
+        held = "schedules" if path in SCHEDULE_FILES else path
+        rows[held] += ends
+        cells[held] += ends + content.count(b",")
+        if rows[held] > MOST_ROWS or cells[held] > MOST_CELLS:
+            most = f"{MOST_ROWS:,} rows" if rows[held] > MOST_ROWS else f"{MOST_CELLS:,} cells"
+            raise BadPackage(f"{version.name}: {path}: over {most}, the most that is compared")
 
 
 def release(version: Version) -> str:
@@ -212,6 +237,8 @@ def _rows(version: str, path: str, content: bytes) -> Iterator[tuple[int, tuple[
         for cells in lines:
             yield before, tuple([known.setdefault(cell, cell) for cell in cells])
             before = lines.line_num + 1
+            if len(known) > MOST_TEXTS:
+                raise BadPackage(f"{at}:{before}: over {MOST_TEXTS:,} different cells, the most that is compared")
     except UnicodeDecodeError:
         raise BadPackage(f"{at}: is not UTF-8") from None
     except csv.Error as error:
@@ -236,7 +263,12 @@ class _Differing(NamedTuple):
     lines: list[Line]
 
 
-def _differing(old: Version, new: Version, paths: Iterable[str]) -> tuple[_Differing, _Differing]:
+def _hold_to(rows: int, version: Version, path: str) -> None:
+    if rows > MOST_DIFFERING:
+        raise BadPackage(f"{version.name}: {path}: over {MOST_DIFFERING:,} rows differ, the most that is compared")
+
+
+def _differing(old: Version, new: Version, paths: list[str]) -> tuple[_Differing, _Differing]:
     left: dict[tuple[str, ...], list[tuple[str, int]]] = defaultdict(list)
     headers: list[dict[str, None]] = [{}, {}]
     for path in paths:
@@ -254,6 +286,8 @@ def _differing(old: Version, new: Version, paths: Iterable[str]) -> tuple[_Diffe
                     del left[cells]
             else:
                 fresh.append(Line(path, line, _Cells(zip(new_headers, cells, strict=False))))
+                _hold_to(len(fresh), new, path)
+    _hold_to(sum(map(len, left.values())), old, paths[0])
     gone = [
         Line(path, line, _Cells(zip(headers[0], cells, strict=False)))
         for cells, places in left.items()

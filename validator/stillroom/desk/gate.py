@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stillroom.desk import changelog
+from stillroom.desk import changelog, withdrawn
 from stillroom.desk.comparison import Change, compare_versions, grave, release, small_table
 from stillroom.desk.strictness import SCHEDULE_FILES, Row
 from stillroom.errors import BadPackage
@@ -46,7 +46,7 @@ def findings(path: str, against: str) -> list[Finding]:
     BadPackage
         The old version cannot be read. (That the new one cannot is a finding.)
     """
-    with open_version(against, path) as old:
+    with open_version(against, path, parted=True) as old:
         try:
             new = folder_version(path)
         except BadPackage as error:
@@ -75,6 +75,7 @@ def gate(old: Version, new: Version) -> Iterator[Finding]:
             raise
         yield Finding(NAME, "datapackage.json", None, "", "", f"cannot be compared with {old.name}: {error}")
         return
+    yield from withdrawn.unannounced(old, new)
     log = _Log(old, new)
     fresh = _Sources(old, new)
     for change in grave(comparison.changes):

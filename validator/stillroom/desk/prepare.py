@@ -131,7 +131,7 @@ def prepared(root: str, against: str | None, reviewed: bool) -> Iterator[str]:
     yield from map(str, (*report.findings, *report.left_out, *report.broken))
     yield _CLEAN if report.ok else f"{len(report.findings):,} finding{'' if len(report.findings) == 1 else 's'}"
     if against is not None:
-        with open_version(against, root) as old, folder_version(root) as new:
+        with open_version(against, root, parted=True) as old, folder_version(root) as new:
             yield f"\nFor CHANGELOG.md:\n\n{changelog.section(compare_versions(old, new))}"
 
 

@@ -10,7 +10,7 @@ import errno
 import os
 import re
 import stat
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from typing import BinaryIO, NamedTuple
 
@@ -232,3 +232,23 @@ def unfinished(folder: str, content: bytes) -> Iterator[str]:
     finally:
         if os.path.lexists(part):
             os.unlink(part)
+
+
+@contextmanager
+def aside(contents: Mapping[str, bytes]) -> Iterator[str]:
+    """Write files into a folder of their own, away from everything, and give its path; it is gone afterward.
+
+    Parameters
+    ----------
+    contents : mapping of str to bytes
+        By path from the folder, with ``/``; each leads no way but down.
+    """
+    import tempfile
+
+    with tempfile.TemporaryDirectory(prefix="stillroom-") as folder:
+        for path, content in contents.items():
+            full = os.path.join(folder, *path.split("/"))
+            os.makedirs(os.path.dirname(full), exist_ok=True)
+            with open(full, "wb") as file:
+                file.write(content)
+        yield folder

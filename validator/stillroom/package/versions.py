@@ -94,7 +94,7 @@ class Files(Protocol):
         """Let go of what is held open."""
 
 
-def open_version(named: str, beside: str) -> Version:
+def open_version(named: str, beside: str, *, parted: bool = False) -> Version:
     """Open a version read-only; use it with ``with``.
 
     Parameters
@@ -103,11 +103,14 @@ def open_version(named: str, beside: str) -> Version:
         A folder, a wheel or zip file, or a git ref of the repository that ``beside`` stands in.
     beside : str
         Folder of the package whose repository a ref is looked up in.
+    parted : bool
+        Of a git ref, take the commit where HEAD parted from it: what the ref has gained since is no edit of ours.
+        The name of the version then says which commit that is.
 
     Raises
     ------
     BadInput
-        No such folder, file or ref, or a name that is both.
+        No such folder, file or ref, a name that is both, or a ref that HEAD has no commit in common with.
     BadPackage
         Damaged, too large, or it holds links.
     """
@@ -122,7 +125,8 @@ def open_version(named: str, beside: str) -> Version:
         # A folder called like a branch must not pass for the branch.
         raise BadInput(f'"{named}" is a git ref and a path too: write ./{named} for the path, or the full commit')
     if commit is not None:
-        return Version(named, _committed(named, beside, commit))
+        name, commit = _base(named, beside, commit) if parted else (named, commit)
+        return Version(name, _committed(name, beside, commit))
     if not here:
         raise BadInput(
             f'"{named}" is no path, and no git ref of the repository of {beside}: fetch the ref, or name a path'
@@ -299,9 +303,29 @@ def _commit(ref: str, beside: str) -> str | None:
     return found if found and _SHA.fullmatch(found) else None
 
 
+def _base(ref: str, beside: str, commit: str) -> tuple[str, str]:
+    """Give the commit where HEAD parted from a ref, and its name for messages."""
+    said = _git(beside, ["merge-base", commit, "HEAD"], 1_000)
+    base = "" if said is None else said.decode("ascii", "replace").strip()
+    if _SHA.fullmatch(base):
+        return f"{ref} ({'' if base == commit else 'where HEAD parted from it, '}commit {base[:12]})", base
+    shallow = _git(beside, ["rev-parse", "--is-shallow-repository"], 100)
+    if shallow is not None and shallow.strip() == b"true":
+        raise BadInput(
+            f"{ref} and HEAD have no commit in common in this shallow clone: fetch more history, like "
+            "git fetch --unshallow, or a depth of 0 in the step that checks out"
+        )
+    raise BadInput(f"{ref} and HEAD have no commit in common: name a ref of the same history, or a folder")
+
+
+def prefix(folder: str) -> str:
+    """Path from the top of the git repository to a folder, with ``/`` at its end; blank at the top and outside one."""
+    said = _git(folder, ["rev-parse", "--show-prefix"], 10_000)
+    return "" if said is None else said.decode("utf-8", "surrogateescape").removesuffix("\n")
+
+
 def _committed(name: str, beside: str, commit: str) -> Held:
-    prefix = _git(beside, ["rev-parse", "--show-prefix"], 10_000)
-    top = "" if prefix is None else prefix.decode("utf-8", "surrogateescape").rstrip("\n")
+    top = prefix(beside)
     wanted = [top + path for path in (*_TOP_FILES, *_TOP_FOLDERS)]
     listing = _git(beside, ["ls-tree", "-r", "-z", "-l", "--full-tree", commit, "--", *wanted], 20 * 2**20)
     if listing is None:

@@ -13,9 +13,22 @@ SARIF_SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schem
 """Schema of SARIF 2.1.0, OASIS standard."""
 
 
-def written(report: Report, kind: str) -> str:
-    """Write a report as ``text``, ``json``, ``github`` or ``sarif``."""
-    return {"text": _text, "json": _json, "github": _github, "sarif": _sarif}[kind](report)
+def written(report: Report, kind: str, prefix: str = "") -> str:
+    """Write a report.
+
+    Parameters
+    ----------
+    report : Report
+    kind : str
+        ``text``, ``json``, ``github`` or ``sarif``.
+    prefix : str
+        Path from the top of the repository to the package, with ``/`` at its end: annotations and SARIF name files
+        from there, where those who read them look. Text and JSON name them from the package.
+    """
+    if kind in ("github", "sarif"):
+        moved = (finding._replace(file=prefix + finding.file) for finding in report.findings)
+        return {"github": _github, "sarif": _sarif}[kind](report._replace(findings=tuple(moved)))
+    return {"text": _text, "json": _json}[kind](report)
 
 
 def _text(report: Report) -> str:
@@ -79,7 +92,7 @@ def _sarif(report: Report) -> str:
     run = {
         "tool": {"driver": {"name": "stillroom", "semanticVersion": __version__, "rules": rules}},
         "invocations": [invocation],
-        "originalUriBaseIds": {"PACKAGE": {"description": {"text": "Folder that holds datapackage.json"}}},
+        "originalUriBaseIds": {"TOP": {"description": {"text": "Top of the git repository, else of the package"}}},
         "columnKind": "unicodeCodePoints",
         "results": [_result(finding, numbers[finding.check]) for finding in report.findings],
     }
@@ -97,7 +110,7 @@ def _from_bytes(file: str) -> bool:
 
 
 def _result(finding: Finding, rule: int) -> dict[str, Any]:
-    location: dict[str, Any] = {"artifactLocation": {"uri": _uri(finding.file), "uriBaseId": "PACKAGE"}}
+    location: dict[str, Any] = {"artifactLocation": {"uri": _uri(finding.file), "uriBaseId": "TOP"}}
     if finding.line is not None:
         location["region"] = {"startLine": finding.line}
     same = "\0".join((finding.check, finding.file, finding.column, finding.value, finding.wrong))
