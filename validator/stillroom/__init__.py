@@ -558,7 +558,8 @@ def check(path: str | None = None, against: str | None = None) -> Report:
         return report
     from stillroom.desk import gate
 
-    return report.joined(gate.findings(root, older), gate.NAME)
+    held = gate.verdict(root, older)
+    return report.joined(held.findings, gate.NAME, held.announced)
 
 
 def compare(old: str, new: str | None = None) -> Comparison:

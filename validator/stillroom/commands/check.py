@@ -72,6 +72,7 @@ def _held_against(report: Report, root: str, against: str) -> Report:
     from stillroom.desk import gate
 
     try:
-        return report.joined(gate.findings(root, against), gate.NAME)
+        held = gate.verdict(root, against)
+        return report.joined(held.findings, gate.NAME, held.announced)
     except StillroomError as error:
         return report._replace(broken=(*report.broken, str(error)))

@@ -8,9 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
-import os
 import re
-import tempfile
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, NamedTuple
@@ -19,8 +17,9 @@ from stillroom.answers import wording
 from stillroom.answers.answer_rows import ANSWERS, NAMES, TESTED, AnswerRow, NameRow, answer_rows, name_rows
 from stillroom.answers.shelf import Shelf
 from stillroom.errors import BadPackage, StillroomError
+from stillroom.package import files
 from stillroom.package.package import Package
-from stillroom.package.tables import TABLES
+from stillroom.package.tables import DERIVED, TABLES
 from stillroom.package.versions import Version
 
 MADE, WEAKENED, TAKEN, STRENGTHENED = "made", "weakened", "taken away", "strengthened"
@@ -32,6 +31,8 @@ GRAVE = frozenset((MADE, WEAKENED, RETARGETED, RELEASED, NAMED))
 """Kinds that need an entry in CHANGELOG.md; answers made or weakened need another source beside it."""
 Small = Callable[[Version, str], Iterable[Mapping[str, str]]]
 """Reads one small table of a version as rows of text."""
+ASKED = tuple(table.file for name, table in TABLES.items() if name not in DERIVED and "/readings/" not in table.file)
+"""Tables that answers are made from."""
 AT_ONCE = 12
 """Most names that one line tells."""
 _FIGURE = re.compile(r"(\d+)-(\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d+)?)")
@@ -108,6 +109,8 @@ def answers_compared(old: Version, new: Version, small: Small) -> AnswersCompare
     AnswersCompared
         With ``missing`` where a version has no table of answers, and none can be made from it.
     """
+    if all(old.read(file) == new.read(file) for file in ASKED):
+        return AnswersCompared(())
     try:
         before, after = (_asked(version, small, made) for version, made in ((old, False), (new, True)))
     except BadPackage as error:
@@ -170,14 +173,8 @@ def _rule_of(row: Mapping[str, str]) -> str:
 
 def _made(version: Version) -> tuple[list[AnswerRow], list[NameRow]]:
     """Ask a version everything, from its tables as they are."""
-    with tempfile.TemporaryDirectory(prefix="stillroom-") as folder:
-        for table in TABLES.values():
-            content = None if "/readings/" in table.file else version.read(table.file)
-            if content is not None:
-                path = os.path.join(folder, *table.file.split("/"))
-                os.makedirs(os.path.dirname(path), exist_ok=True)
-                with open(path, "wb") as file:
-                    file.write(content)
+    read = {file: version.read(file) for file in ASKED}
+    with files.aside({file: content for file, content in read.items() if content is not None}) as folder:
         shelf = Shelf(Package(folder))
         try:
             return list(answer_rows(shelf)), list(name_rows(shelf))

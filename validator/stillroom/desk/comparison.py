@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from stillroom.answers import wording
+from stillroom.desk.answers_compared import AnswersCompared, answers_compared
 from stillroom.desk.documents_compared import Part, document_changes
 from stillroom.desk.strictness import (
     ADDED,
@@ -37,6 +38,8 @@ from stillroom.package.versions import Version
 DERIVED_FILES = frozenset(TABLES[name].file for name in DERIVED)
 """Made from the others: what changes in them is compared as answers and names."""
 _ELSEWHERE = frozenset(("CHANGELOG.md", *DERIVED_FILES, *SCHEDULE_FILES))
+_NAMES = frozenset(f"schedules/{name}.csv" for name in ("aliases", "open-names", "withheld-names"))
+"""Tables of nothing but names, which are compared by what they lead to."""
 LONGEST_LINE = 100_000
 """Characters; the longest line of the package has a few hundred."""
 MOST_ROWS = 2_000_000
@@ -103,6 +106,9 @@ class Comparison(NamedTuple):
         What the versions were called.
     old_release, new_release : str
         Version numbers in their datapackage.json.
+    changes : tuple of Change
+    people : AnswersCompared
+        What changed of the answers and the names.
     """
 
     old: str
@@ -110,6 +116,7 @@ class Comparison(NamedTuple):
     old_release: str
     new_release: str
     changes: tuple[Change, ...]
+    people: AnswersCompared
 
     def count(self, kind: str) -> int:
         """Count the changes of one kind."""
@@ -148,20 +155,22 @@ def compare_versions(old: Version, new: Version) -> Comparison:
         _bounded(version)
     changed = [path for path in sorted(old.paths() | new.paths()) if old.read(path) != new.read(path)]
     sides = Sides(_small_tables(old), _small_tables(new))
+    people = answers_compared(old, new, small_table)
+    elsewhere = _ELSEWHERE if people.missing else _ELSEWHERE | _NAMES
     changes: list[Change] = []
     pooled = [path for path in changed if path in SCHEDULE_FILES]
     if pooled:
         changes += _table_changes(pooled, old, new, sides)
     ruling = _ruling(old) | _ruling(new)
     for path in changed:
-        if path in _ELSEWHERE or (path.startswith("schema/") and path not in ruling):
+        if path in elsewhere or (path.startswith("schema/") and path not in ruling):
             continue
         if path.endswith(".csv"):
             changes += _table_changes([path], old, new, sides)
         else:
             changes += (_of_document(path, part) for part in document_changes(path, old.read(path), new.read(path)))
     changes.sort(key=lambda change: (KINDS.index(change.kind), change.file, change.line or 0, change.what))
-    return Comparison(old.name, new.name, release(old), release(new), tuple(changes))
+    return Comparison(old.name, new.name, release(old), release(new), tuple(changes), people)
 
 
 def _bounded(version: Version) -> None:

@@ -1,35 +1,53 @@
-"""Gate: an edit that makes a schedule less safe needs another source and an entry in CHANGELOG.md.
+"""Gate: an edit that makes an answer or a schedule less safe needs another source and its line in CHANGELOG.md.
 
-What it does: compares the package with an older version of it. Each cell that is weaker, and each row that is new, must
-stand on a source that the old version did not have for it, and a new entry at the top of CHANGELOG.md must name it.
+What it does: compares the package with an older version of it, first by what people are told: answers made, weakened,
+taken away or strengthened, names that lead elsewhere; then cell by cell. What is made or weakened must stand on a
+source that the older version did not have, and the top section of CHANGELOG.md must hold the very line that
+``compare`` prints.
 
 Why it matters: the checks hold a package against itself, and one who changes a table and both its readings together can
-satisfy them. The gate holds it against what was reviewed before.
+satisfy them. The gate holds it against what was reviewed before. One row of a rule may make hundreds of answers.
 
 Example: ``minutes 25 -> 20`` for quarts of snap beans is rejected while the row still cites ``usda-2015``. It passes
-when the row cites a newer publication, which sources.csv describes, and CHANGELOG.md says
-``snap-beans, raw, quart, dial, 0 to 2,000 ft: minutes 25 -> 20``.
+when the row cites a newer publication, which sources.csv describes for the first time, and CHANGELOG.md holds
+``snap-beans, raw, quart, dial, 0 to 2,000 ft: minutes 25 -> 20 (usda-2027, 4-9)`` and the line of the answers.
 
-Tables that name no source (names, statements, altitude bands, readings, schemas) need the entry alone, and so does a
-new row that gives no food a schedule. What is stronger, withdrawn or wording passes.
+Names, readings, schemas and other tables that name no source need their line alone, and so does a new row that gives no
+food a schedule. What is stronger, withdrawn or wording passes; only identical text is wording.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
-from stillroom.desk import changelog, withdrawn
-from stillroom.desk.comparison import Change, compare_versions, grave, release, small_table
-from stillroom.desk.strictness import SCHEDULE_FILES, Row
+from stillroom.answers.answer_rows import ANSWERS, NAMES
+from stillroom.desk import answers_compared, changelog, withdrawn
+from stillroom.desk.answers_compared import Told
+from stillroom.desk.comparison import Change, Comparison, compare_versions, grave, release
+from stillroom.desk.excuses import Excuses
 from stillroom.errors import BadPackage
 from stillroom.findings.finding import Finding, shown
 from stillroom.package.versions import Version, folder_version, open_version
 
 NAME = "gate"
-_PUBLICATION = ("author", "title", "series", "edition", "publisher")
+MOST_TOLD = 6
+"""Most lines of changed answers and names that stand above the findings; compare prints all."""
+
+
+class Verdict(NamedTuple):
+    """What the gate finds, and in a few lines what the edit changes for people, whether that is justified or not."""
+
+    findings: tuple[Finding, ...]
+    announced: tuple[str, ...]
 
 
 def findings(path: str, against: str) -> list[Finding]:
+    """Hold the package in a folder against an older version; see :func:`verdict`."""
+    return list(verdict(path, against).findings)
+
+
+def verdict(path: str, against: str) -> Verdict:
     """Hold the package in a folder against an older version.
 
     Parameters
@@ -37,7 +55,8 @@ def findings(path: str, against: str) -> list[Finding]:
     path : str
         Folder of the package.
     against : str
-        A git ref of the repository that holds it, a folder, or a wheel or zip file.
+        A git ref of the repository that holds it (then the commit where this one parted from it), a folder, or a
+        wheel or zip file.
 
     Raises
     ------
@@ -50,13 +69,18 @@ def findings(path: str, against: str) -> list[Finding]:
         try:
             new = folder_version(path)
         except BadPackage as error:
-            return [Finding(NAME, "datapackage.json", None, "", "", f"cannot be compared with {old.name}: {error}")]
+            return Verdict((_unread(old, error),), ())
         with new:
-            return list(gate(old, new))
+            return judged(old, new)
 
 
 def gate(old: Version, new: Version) -> Iterator[Finding]:
-    """Yield a finding for each change that is not justified.
+    """Yield a finding for each change that is not justified; see :func:`judged`."""
+    yield from judged(old, new).findings
+
+
+def judged(old: Version, new: Version) -> Verdict:
+    """Judge the edit that leads from one version to another.
 
     Parameters
     ----------
@@ -73,17 +97,77 @@ def gate(old: Version, new: Version) -> Iterator[Finding]:
     except BadPackage as error:
         if str(error).startswith(f"{old.name}: "):
             raise
-        yield Finding(NAME, "datapackage.json", None, "", "", f"cannot be compared with {old.name}: {error}")
-        return
-    yield from withdrawn.unannounced(old, new)
-    log = _Log(old, new)
-    fresh = _Sources(old, new)
+        return Verdict((_unread(old, error),), ())
+    log, excuses = _Log(old, new), Excuses(old, new)
+    found = (
+        *_of_people(comparison, log, excuses),
+        *withdrawn.unannounced(old, new),
+        *_of_cells(comparison, log, excuses),
+        *log.faults(),
+    )
+    return Verdict(found, announced(comparison))
+
+
+def announced(comparison: Comparison) -> tuple[str, ...]:
+    """Say in a few lines what an edit changes for people, the gravest first; nothing where nothing changes.
+
+    Parameters
+    ----------
+    comparison : Comparison
+    """
+    people = comparison.people
+    if not people.told and not people.missing:
+        return ()
+    more = len(people.told) - MOST_TOLD
+    return (
+        *answers_compared.summary(people),
+        *(shown(answers_compared.sentence(one), 300) for one in people.told[:MOST_TOLD]),
+        *((f"{more:,} more lines: stillroom compare",) if more > 0 else ()),
+    )
+
+
+def _unread(old: Version, error: BadPackage) -> Finding:
+    return Finding(NAME, "datapackage.json", None, "", "", f"cannot be compared with {old.name}: {error}")
+
+
+# answers and names
+
+
+def _of_people(comparison: Comparison, log: _Log, excuses: Excuses) -> Iterator[Finding]:
+    if comparison.people.missing:
+        wrong = f"the answers cannot be compared: {comparison.people.missing}"
+        yield Finding(NAME, ANSWERS, None, "", "", wrong, "", "mend what cannot be asked")
+    for one in comparison.people.told:
+        if one.kind not in answers_compared.GRAVE:
+            continue
+        wants = []
+        if one.needs_source and not excuses.stand_behind(one):
+            wants.append(f"they stand on {_listed(one)}, which is no new source")
+        if not log.holds(changelog.line_of(one)):
+            wants.append(_NO_LINE)
+        if wants:
+            file = ANSWERS if one.about == "answers" else NAMES
+            mend = f"{' and '.join(wants)}: take the edit back, or give what is missing"
+            wrong = f"{shown(answers_compared.sentence(one), 500)}, against {comparison.old}"
+            yield Finding(NAME, file, None, "", "", wrong, "", mend)
+
+
+def _listed(one: Told) -> str:
+    return shown(" and ".join(sorted(one.sources)), 100)
+
+
+# cells
+
+_NO_LINE = "CHANGELOG.md does not hold its line in the top section"
+
+
+def _of_cells(comparison: Comparison, log: _Log, excuses: Excuses) -> Iterator[Finding]:
     for change in grave(comparison.changes):
         wants = []
-        if change.needs_source and not fresh.justify(change, log):
-            wants.append(fresh.complaint(change))
-        if not log.names(change):
-            wants.append("CHANGELOG.md does not name it at its top")
+        if change.needs_source and not excuses.justify(change):
+            wants.append(excuses.complaint(change))
+        if not log.holds(changelog.sentence(change)):
+            wants.append(_NO_LINE)
         if wants:
             yield _finding(change, comparison.old, " and ".join(wants))
 
@@ -103,109 +187,22 @@ class _Log:
 
     def __init__(self, old: Version, new: Version) -> None:
         before, after = _text(old), _text(new)
-        section = changelog.top_section(after)
+        self._section = changelog.top_section(after)
         known = changelog.all_entries(before)
-        released_before = not before and bool(release(old)) and release(old) in section.title
-        self.entries = () if released_before else tuple(entry for entry in section.entries if entry not in known)
-        self._names = changelog.Names([*small_table(old, _FOODS), *small_table(new, _FOODS)])
+        released_before = not before and bool(release(old)) and release(old) in self._section.title
+        fresh = () if released_before else (entry for entry in self._section.entries if entry not in known)
+        self._entries = frozenset(fresh)
 
-    def names(self, change: Change) -> bool:
-        """Whether an entry names the change."""
-        return any(changelog.names_change(entry, change, self._names) for entry in self.entries)
+    def holds(self, line: str) -> bool:
+        """Whether the section holds this very line."""
+        return changelog.plain(line) in self._entries
 
-    def entries_for(self, change: Change) -> tuple[changelog.Entry, ...]:
-        """Entries that name the change."""
-        return tuple(entry for entry in self.entries if changelog.names_change(entry, change, self._names))
-
-
-_FOODS = "schedules/foods.csv"
-_SOURCES = "shared/sources.csv"
+    def faults(self) -> Iterator[Finding]:
+        """Yield a finding where the section cannot be read as people see it."""
+        if self._section.has_html:
+            wrong = "its top section holds HTML, which may hide text: none of its entries count"
+            yield Finding(NAME, "CHANGELOG.md", None, "", "", wrong, "", "write plain lines")
 
 
 def _text(version: Version) -> str:
     return (version.read("CHANGELOG.md") or b"").decode("utf-8", "replace")
-
-
-class _Sources:
-    """Whether a row stands on a publication that it did not stand on before."""
-
-    def __init__(self, old: Version, new: Version) -> None:
-        publications = {row["id"]: _publication(row) for row in small_table(old, _SOURCES)}
-        self._publications = publications
-        self._described = {row["id"]: _publication(row) for row in small_table(new, _SOURCES)}
-        self._cited = _Cited(old)
-
-    def justify(self, change: Change, log: _Log) -> bool:
-        """Whether the source of a change has changed with it."""
-        if change.file == _SOURCES:
-            return True
-        if change.new is None:  # a lost row has no source of its own any more: its entry must name another
-            return any(self._another(source, change.old_source) for source in self._named(change, log))
-        if change.old is not None:
-            return self._another(change.source, change.old_source)
-        known = self._cited.by(change.row, change.file)
-        return change.source in self._described and all(self._another(change.source, old) for old in known)
-
-    def complaint(self, change: Change) -> str:
-        """Say what the source lacks."""
-        if change.new is None:
-            return "no other publication is named for it"
-        if change.source not in self._described:
-            return f'its source "{shown(change.source)}" is not in {_SOURCES}'
-        if change.old is None:
-            return f"{change.source} is no new source for it"
-        if change.source == change.old_source:
-            return f"its source is still {change.source}"
-        return f"{change.source} is the same publication as {change.old_source}"
-
-    def _another(self, source: str, before: str) -> bool:
-        if source == before or source not in self._described:
-            return False
-        return self._described[source] != self._publications.get(before)
-
-    def _named(self, change: Change, log: _Log) -> Iterator[str]:
-        for entry in log.entries_for(change):
-            yield from (source for source in self._described if source in entry.text)
-
-
-def _publication(row: Row) -> tuple[str, ...]:
-    return tuple(" ".join(row[column].casefold().split()) for column in _PUBLICATION)
-
-
-class _Cited:
-    """Sources the old version cites for a food, a printed caption, or anything at all."""
-
-    def __init__(self, old: Version) -> None:
-        self._old = old
-        self._foods: dict[str, set[str]] | None = None
-        self._captions: dict[str, set[str]] = {}
-        self._titles: dict[str, set[str]] = {}
-
-    def by(self, row: Row, file: str) -> set[str]:
-        """Sources that the old version already cites for what a new row is about."""
-        foods = self._known()
-        food = row["id"] if file == _FOODS else row.get("food", "")
-        if not food:
-            return {source["id"] for source in small_table(self._old, _SOURCES)}
-        known = set(foods.get(food, ()))
-        if file in SCHEDULE_FILES:
-            known |= self._captions.get(_same(row["caption"]), set())
-        if file == _FOODS:
-            known |= self._titles.get(_same(row["title"]), set())
-        return known
-
-    def _known(self) -> dict[str, set[str]]:
-        if self._foods is None:
-            self._foods = {}
-            for row in small_table(self._old, _FOODS):
-                self._foods.setdefault(row["id"], set()).add(row["source"])
-                self._titles.setdefault(_same(row["title"]), set()).add(row["source"])
-            for file in sorted(SCHEDULE_FILES):
-                for row in small_table(self._old, file):
-                    self._foods.setdefault(row["food"], set()).add(row["source"])
-                    self._captions.setdefault(_same(row["caption"]), set()).add(row["source"])
-        return self._foods
-
-
-def _same(text: str) -> str:
-    return " ".join(text.casefold().split())

@@ -127,8 +127,9 @@ def prepared(root: str, against: str | None, reviewed: bool) -> Iterator[str]:
         yield from (f"{file}: hash renewed" for file in renewed(root))
     report = checks.report(CheckedPackage(root))
     if against is not None:
-        report = report.joined(gate.findings(root, against), gate.NAME)
-    yield from map(str, (*report.findings, *report.left_out, *report.broken))
+        held = gate.verdict(root, against)
+        report = report.joined(held.findings, gate.NAME, held.announced)
+    yield from map(str, (*report.announced, *report.findings, *report.left_out, *report.broken))
     yield _CLEAN if report.ok else f"{len(report.findings):,} finding{'' if len(report.findings) == 1 else 's'}"
     if against is not None:
         with open_version(against, root, parted=True) as old, folder_version(root) as new:

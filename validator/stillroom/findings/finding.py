@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from stillroom.screen import printable
@@ -74,21 +75,26 @@ class Report(NamedTuple):
         One line for each check that could not run because a file it needs cannot be read (which is a finding).
     broken : tuple of str
         One line for each check that failed by a fault of its own.
+    announced : tuple of str
+        What an edit changes for people, in a few lines, where two versions were compared; no findings by themselves.
     """
 
     findings: tuple[Finding, ...]
     ran: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
     broken: tuple[str, ...] = ()
+    announced: tuple[str, ...] = ()
 
     @property
     def ok(self) -> bool:
         """Whether every check ran and found nothing."""
         return not (self.findings or self.left_out or self.broken)
 
-    def joined(self, findings: list[Finding], check: str) -> Report:
-        """Add the findings of one more check."""
-        return self._replace(findings=in_order([*self.findings, *findings]), ran=(*self.ran, check))
+    def joined(self, findings: Iterable[Finding], check: str, announced: tuple[str, ...] = ()) -> Report:
+        """Add the findings of one more check, and what it announces."""
+        return self._replace(
+            findings=in_order([*self.findings, *findings]), ran=(*self.ran, check), announced=announced
+        )
 
 
 def in_order(findings: list[Finding]) -> tuple[Finding, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from stillroom import screen
 from stillroom.answers import wording
-from stillroom.desk import changelog
+from stillroom.desk import answers_compared, changelog
 from stillroom.desk.comparison import Change, Comparison
 from stillroom.desk.strictness import ADDED, KINDS, STRONGER, WEAKER, WITHDRAWN, WORDING
 from stillroom.sheets import page
@@ -24,16 +24,19 @@ _TITLES = {
 def comparison_sheet(found: Comparison) -> str:
     """Write a comparison: how many changes of each kind, each change, and the section of CHANGELOG.md it needs."""
     between = f"{found.old} -> {found.new}"
-    if not found.changes:
+    people = found.people
+    if not found.changes and not people.told:
         return f"{between}: the data are the same.\n"
     counts = wording.listed([f"{found.count(kind):,} {kind}" for kind in KINDS if found.count(kind)], "and")
-    lines = page.wrapped(screen.printable(f"{between}: {counts}."))
+    lines = [line for said in answers_compared.summary(people) for line in page.wrapped(screen.printable(said))]
+    lines += [line for one in people.told for line in page.item(changelog.line_of(one))]
+    lines += ["", *page.wrapped(screen.printable(f"{between}: {counts or 'no other changes'}."))]
     for kind in KINDS:
         changes = [change for change in found.changes if change.kind == kind]
         if changes:
             lines += ["", _TITLES[kind], *(line for change in changes for line in _told(change))]
-    if found.count(WEAKER) or found.count(ADDED):
-        lines += ["", *page.wrapped("What is weaker or added needs another source and an entry in CHANGELOG.md.")]
+    if found.count(WEAKER) or found.count(ADDED) or people.told:
+        lines += ["", *page.wrapped("What is weaker, made or added needs a new source and its line in CHANGELOG.md.")]
     return "\n".join([*lines, "", "For CHANGELOG.md:", "", changelog.section(found)])
 
 
@@ -51,9 +54,27 @@ def comparison_document(found: Comparison) -> Document:
         "new": found.new,
         "old_release": found.old_release,
         "new_release": found.new_release,
+        "answers": {
+            "summary": list(answers_compared.summary(found.people)),
+            "missing": found.people.missing,
+            "told": [_told_document(one) for one in found.people.told],
+        },
         "counts": {kind: found.count(kind) for kind in KINDS},
         "changes": [_change(change) for change in found.changes],
         "changelog": changelog.section(found),
+    }
+
+
+def _told_document(one: answers_compared.Told) -> Document:
+    return {
+        "about": one.about,
+        "kind": one.kind,
+        "food": one.food,
+        "acidity": one.acidity,
+        "number": one.number,
+        "example": one.example,
+        "sources": sorted(one.sources),
+        "line": changelog.line_of(one),
     }
 
 

@@ -35,12 +35,13 @@ def _text(report: Report) -> str:
     count = len(report.findings)
     said = "no findings" if count == 0 else "1 finding" if count == 1 else f"{count:,} findings"
     ran = "1 check" if len(report.ran) == 1 else f"{len(report.ran)} checks"
-    return "".join(f"{line}\n" for line in (*report.findings, f"{ran}, {said}"))
+    return "".join(f"{line}\n" for line in (*report.announced, *report.findings, f"{ran}, {said}"))
 
 
 def _json(report: Report) -> str:
     return documents.text({
         "ok": report.ok,
+        "announced": list(report.announced),
         "findings": [{**finding._asdict(), "message": finding.message} for finding in report.findings],
         "ran": list(report.ran),
         "left_out": list(report.left_out),
@@ -50,7 +51,8 @@ def _json(report: Report) -> str:
 
 def _github(report: Report) -> str:
     """One workflow command for each finding; data and properties escaped as GitHub's runner reads them."""
-    lines = [
+    lines = [f"::notice title=what people are told::{_data(line)}" for line in report.announced]
+    lines += [
         f"::error file={_property(finding.file)}"
         + (f",line={finding.line}" if finding.line is not None else "")
         + f",title={_property(finding.check)}::{_data(finding.message)}"
@@ -85,7 +87,8 @@ def _sarif(report: Report) -> str:
     known = {rule["id"] for rule in rules}
     rules += [{"id": name} for name in sorted({finding.check for finding in report.findings} - known)]
     numbers = {rule["id"]: number for number, rule in enumerate(rules)}
-    told = [{"level": "error", "message": {"text": line}} for line in (*report.left_out, *report.broken)]
+    told = [{"level": "note", "message": {"text": line}} for line in report.announced]
+    told += [{"level": "error", "message": {"text": line}} for line in (*report.left_out, *report.broken)]
     invocation: dict[str, Any] = {"executionSuccessful": not report.broken}
     if told:
         invocation["toolExecutionNotifications"] = told
