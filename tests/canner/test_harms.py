@@ -80,7 +80,7 @@ def test_a_refusal_cites_the_source_of_its_own_row_whatever_stands_first_in_the_
         shutil.copytree(ROOT / name, tmp_path / name)
     sources = tmp_path / "shared/sources.csv"
     header, *rows = sources.read_text(encoding="utf-8").splitlines()
-    erratum = "a-first,Somebody else,Another sheet,,2030,Another sheet,Somebody else,,public domain"
+    erratum = "a-first,Somebody else,Another sheet,,2030,Another sheet,Somebody else,,public domain,"
     sources.write_text("\n".join([header, erratum, *rows, ""]), encoding="utf-8")
     lookup = Lookup(Shelf(Package(str(tmp_path))))
     questions = [

@@ -22,7 +22,7 @@ VEGETABLES, SOURCES, LOG = "schedules/vegetables.csv", "shared/sources.csv", "CH
 BEANS = "snap-beans,,raw,quart,pressure,dial,0,2000,25,11,usda-2015,4-9,Snap and Italian Beans,\n"
 PINTS = BEANS.replace("quart", "pint").replace(",25,", ",20,")
 WEAK = BEANS.replace(",25,", ",20,")
-NEWER = "usda-2027,USDA,Complete Guide to Home Canning,,revised 2027,,USDA,,public domain\n"
+NEWER = "usda-2027,USDA,Complete Guide to Home Canning,,revised 2027,,USDA,,public domain,\n"
 BEFORE = "# Changelog\n\n## 0.1.0\n\n- snap-beans, raw, quart, dial: minutes 25 -> 20, an old entry\n"
 ENTRY = "- snap-beans, raw, quart, dial, 0 to 2,000 ft: minutes 25 -> 20 (usda-2027, 4-9)\n"
 

@@ -31,6 +31,12 @@ class Citation(NamedTuple):
         named = ", ".join(part for part in (self.author, self.title, self.series, self.edition) if part)
         return named if self.page == "web" else f"{named}, page {self.page}"
 
+    @property
+    def in_brackets(self) -> str:
+        """Name it inside a sentence: ``page 4-9``, or the short name of its source before the page, if it has one."""
+        paged = "" if self.page == "web" else f"page {self.page}"
+        return ", ".join(part for part in (self.short, paged) if part)
+
 
 class Stated(NamedTuple):
     """A condition or caution, with the printed page it stands on.

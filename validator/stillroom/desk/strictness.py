@@ -162,6 +162,12 @@ def _source(_: Cell) -> Judged:
     return Judged(WEAKER, "another source stands behind the row")
 
 
+def _source_of_reading(cell: Cell) -> Judged:
+    if cell.old == "":  # a version before readings named their source
+        return Judged(WORDING, "the source of the reading is named")
+    return Judged(WEAKER, "another source stands behind the reading")
+
+
 def duties(text: str) -> Counter[str]:
     """Count the figures and the words that bind, measure or forbid in a sentence."""
     return Counter(_DUTY.findall(text.casefold()))
@@ -343,6 +349,7 @@ class _Side(NamedTuple):
 
 
 _EVIDENCE = _Side({}, _is(ADDED, "new evidence"), _is(WEAKER, "evidence is lost"))
+_READ = _EVIDENCE._replace(judges={"source": _source_of_reading})
 _READ_PLACE = ("guide", "food", "method", "gauge", "pack", "jar", "alt_lo_ft")
 
 _SIDES: dict[str, _Side] = {
@@ -383,11 +390,11 @@ _SIDES: dict[str, _Side] = {
     "withheld-names": _Side(
         {}, _is(STRONGER, "one more name of what is withheld"), _is(WEAKER, "this name is no longer refused")
     ),
-    "reading-schedules-first": _EVIDENCE._replace(
+    "reading-schedules-first": _READ._replace(
         looser=((*_READ_PLACE, "minutes", "psi"), (*_READ_PLACE, "psi"), (*_READ_PLACE, "minutes"), _READ_PLACE)
     ),
-    "reading-foods-first": _EVIDENCE._replace(looser=(("guide", "food", "pack", "jar"),)),
-    "reading-acid-first": _EVIDENCE._replace(looser=(("food", "jar", "acid", "per"),)),
+    "reading-foods-first": _READ._replace(looser=(("guide", "food", "pack", "jar"),)),
+    "reading-acid-first": _READ._replace(looser=(("food", "jar", "acid", "per"),)),
     "captions": _EVIDENCE,
     "reading-pages-second": _EVIDENCE,
     "footnotes": _EVIDENCE,
@@ -431,7 +438,8 @@ RULES = {
 _GIVES_A_SCHEDULE = SCHEDULE_FILES | {
     f"schedules/{name}.csv" for name in ("foods", "forms", "relations", "headspace", "acid")
 } | {"shared/jar-rules.csv"}  # fmt: skip
-_NO_SCHEDULE = frozenset(("schedules/yields.csv", "schedules/yield-relations.csv", "shared/exceptions.csv"))
+_READINGS = frozenset(declared.file for name, declared in TABLES.items() if name.startswith("reading-"))
+_NO_SCHEDULE = _READINGS | {"schedules/yields.csv", "schedules/yield-relations.csv", "shared/exceptions.csv"}
 
 
 def needs_source(file: str, kind: str) -> bool:

@@ -186,6 +186,16 @@ class CheckedPackage:
         return found
 
     @cached_property
+    def publications(self) -> dict[str, str]:
+        """Publication that each source of shared/sources.csv belongs to: itself, or the one that an erratum amends."""
+        return {row["id"]: row["amends"] or row["id"] for row in self.table("sources").rows}
+
+    @cached_property
+    def amending(self) -> frozenset[str]:
+        """Sources that amend another: errata and supplements."""
+        return frozenset(source for source, publication in self.publications.items() if source != publication)
+
+    @cached_property
     def schedules(self) -> pd.DataFrame:
         """All printed rows: text columns as categories, the four numbers as floats, with ``file`` and ``line``.
 

@@ -32,8 +32,6 @@ COLUMNS = (
 )  # fmt: skip
 NOT_RECOMMENDED = "not-recommended"
 """Table of the cells that are printed so; it has no column for the pressure."""
-SOURCE = "usda-2015"
-"""Source that the readings are of."""
 WORDS = {
     "boiling_water": "boiling-water",
     "half_pint": "half-pint",
@@ -49,8 +47,8 @@ _NAMES = {"food": "caption", "alt_lo_ft": "altitude_from_ft", "alt_hi_ft": "alti
 _BAND = ["guide", "food", "form", "method", "gauge", "pack", "jar", "altitude_from_ft", "altitude_to_ft"]
 _PLACE = [*_BAND, "option"]
 """Where a printed cell stands. ``option`` counts equal options of one band in print order, from 1."""
-_PRINTED_TABLE = ["guide", "food", "form", "method", "gauge"]
-_CELLS = ["minutes", "pressure_psi", "status"]
+_PRINTED_TABLE = ["guide", "food", "form", "method", "gauge", "source"]
+_CELLS = ["minutes", "pressure_psi", "status", "source"]
 _READINGS = {"first": "reading-schedules-first", "second": "reading-schedules-second"}
 _SUFFIX = {"first": "_1", "second": "_2"}
 """By reading, what its columns end with where both stand side by side."""
@@ -238,7 +236,8 @@ def conflicts(package: CheckedPackage, both: pd.DataFrame) -> Iterator[tuple[Fin
 def _value(row: dict[str, Any], of: str) -> str:
     pressure = f" at {row[f'pressure_psi{of}']} psi" if row[f"pressure_psi{of}"] else ""
     status = "" if row[f"status{of}"] == "tested" else f", {row[f'status{of}']}"
-    return f"{row[f'minutes{of}'] or 'no'} min{pressure}{status}"
+    source = f" ({row[f'source{of}']})" if row["source_1"] != row["source_2"] else ""
+    return f"{row[f'minutes{of}'] or 'no'} min{pressure}{status}{source}"
 
 
 # The schedule tables
@@ -271,7 +270,6 @@ def rows(package: CheckedPackage, both: pd.DataFrame) -> pd.DataFrame:
     built["table"] = built["table"].where(built["status"] == "tested", NOT_RECOMMENDED)
     footnoted = built["note"].str.startswith("footnote: ", na=False) & (built["lost"] == "")
     built["note"] = built["note"].where(footnoted, built["lost"])
-    built["source"] = SOURCE
     return built
 
 
@@ -289,12 +287,13 @@ def _footnoted(package: CheckedPackage, built: pd.DataFrame) -> pd.DataFrame:
     entries = [
         {**row, "food": foods.get((row["guide"], row["caption"]), "")} for row in package.table("footnotes").rows
     ]
-    notes = pd.DataFrame(entries, columns=["food", "form", "minutes", "when_note_says"])
+    notes = pd.DataFrame(entries, columns=["food", "form", "minutes", "when_note_says", "source", "page"])
     met = built.merge(notes, on="food", how="inner", suffixes=("", "_told"))
     said = [when in note for when, note in zip(met["when_note_says"], met["note"], strict=True)]
     told = met[said] if said else met
     lost = [f"footnote: {minutes} minutes for this form" for minutes in told["minutes_told"]]
-    return told.assign(form=told["form_told"], minutes=told["minutes_told"], lost=lost)[list(built.columns)]
+    names = ("form", "minutes", "source", "page")
+    return told.assign(lost=lost, **{name: told[f"{name}_told"] for name in names})[list(built.columns)]
 
 
 # Building the files

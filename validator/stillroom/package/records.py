@@ -231,6 +231,7 @@ class Source(NamedTuple):
     publisher: Text
     address: Blank
     licence: Text
+    amends: Blank
 
 
 class Guide(NamedTuple):

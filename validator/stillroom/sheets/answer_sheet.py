@@ -159,7 +159,7 @@ def _in_short(told: str, answer: Answer, shared: _Shared) -> list[str]:
     own += [" ".join(_headspace(first))]
     minded = dict.fromkeys(stated for option in answer.options for stated in option.cautions)
     own += [str(stated) for stated in minded if stated not in shared.cautions and stated.id != STANDING]
-    return [*page.wrapped(f"{told}: {said} ({band}; page {first.page})."), *page.items(own)]
+    return [*page.wrapped(f"{told}: {said} ({band}; {first.source.in_brackets})."), *page.items(own)]
 
 
 def _has_answer(choice: str, error: SayWhich, shelf: Shelf) -> bool:
@@ -190,7 +190,7 @@ def _not_recommended(option: Option) -> list[str]:
     times = wording.listed([wording.units(minutes, "minute") for minutes in option.not_recommended], "and")
     band = wording.span(option.altitude_from_ft, option.altitude_to_ft)
     return page.wrapped(
-        f"Not recommended {band}: {times}. The table prints no pressure for it here (page {option.page})."
+        f"Not recommended {band}: {times}. The table prints no pressure for it here ({option.source.in_brackets})."
     )
 
 

@@ -66,7 +66,7 @@ def figures(plan: Plan, shelf: Shelf) -> list[str]:
     """State the process, what the dial must show, and the equal options that were not taken."""
     option = plan.option
     band = wording.span(option.altitude_from_ft, option.altitude_to_ft)
-    said = [f"Process {_option(option)} ({band}; page {option.page})."]
+    said = [f"Process {_option(option)} ({band}; {option.source.in_brackets})."]
     if plan.dial_psi is not None and plan.gauge_off_psi:
         off = f"{gauge.shown(abs(plan.gauge_off_psi))} psi {'high' if plan.gauge_off_psi > 0 else 'low'}"
         by = shelf.rules.rule("gauge-adjust-limit").page

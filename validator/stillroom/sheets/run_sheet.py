@@ -154,11 +154,11 @@ def _size(requires: list[str], log: list[list[str]], after: list[tuple[str, list
 
 
 def _numbers(plan: Plan, rules: Rulebook) -> list[tuple[str, str]]:
-    process = (f"{plan.option.minutes} min", f"process time, page {plan.option.page}")
+    process = (f"{plan.option.minutes} min", f"process time, {plan.option.source.in_brackets}")
     if plan.option.pressure_psi is None:
         return [process, ("full boil", f"all the time, page {rules.rule('boil-restart-rule').page}")]
     vent = rules.rule("vent-time")
-    pressure = (f"{plan.option.pressure_psi} psi", f"pressure, page {plan.option.page}")
+    pressure = (f"{plan.option.pressure_psi} psi", f"pressure, {plan.option.source.in_brackets}")
     if plan.dial_psi is not None and plan.dial_psi != plan.option.pressure_psi:
         pressure = (f"{gauge.shown(plan.dial_psi)} psi", "at least, on this dial")
     return [process, pressure, (f"{vent.value} min", f"venting first, page {vent.page}")]

@@ -125,7 +125,7 @@ def _band(low: int, high: int | None) -> str:
 
 def _foot(cells: list[PrintedCell], shelf: Shelf) -> str:
     pages = dict.fromkeys((cell.caption, cell.page, cell.source) for cell in cells)
-    said = [f'"{caption}", page {printed}' for caption, printed, _ in pages]
+    said = [f'"{caption}", {shelf.cite(printed, source).in_brackets}' for caption, printed, source in pages]
     equal = "Several processes in one cell are equal options. " if _several(cells) else ""
     return f"{equal}Printed as {wording.listed(said, 'and')} ({shelf.cite(cells[0].page, cells[0].source).title})."
 

@@ -2,10 +2,10 @@
 
 What it does
 ------------
-Compares acid.csv with the two readings of the acid amounts: food, jar, acid, quantity, unit, per what, and the page of
-the first reading. A reading that lost a quantity leaves it blank; then the other one stands alone. Whether the acid
-goes into each jar, the batch or a soak, is optional, or is one of several to choose from, must be as the second
-reading noted it.
+Compares acid.csv with the two readings of the acid amounts: food, jar, acid, quantity, unit, per what, the source, and
+the page of the first reading. A reading that lost a quantity leaves it blank; then the other one stands alone. Whether
+the acid goes into each jar, the batch or a soak, is optional, or is one of several to choose from, must be as the
+second reading noted it.
 
 Why it matters
 --------------
@@ -105,6 +105,10 @@ def _amount(table: Table, entry: _Entry, first: list[_Entry], second: list[_Entr
     if one and two:
         if all(read.row["page"] != entry.row["page"] for read in one):
             yield _at(table.file, entry, "page", f"is {one[0].row['page']} in the first reading (line {one[0].line})")
+        for read, which in ((one, "first"), (two, "second")):
+            if all(r.row["source"] != entry.row["source"] for r in read):
+                said = f"is {read[0].row['source']} in the {which} reading (line {read[0].line})"
+                yield _at(table.file, entry, "source", said)
         return
     which = "neither reading" if not (one or two) else "the first reading only" if one else "the second reading only"
     near = [r for r in (*first, *second) if r.row["food"] == entry.row["food"] and r.row["jar"] == entry.row["jar"]]

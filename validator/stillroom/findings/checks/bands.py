@@ -6,7 +6,8 @@ Takes the rows of each food, form, pack, jar and canner along the altitude. The 
 for that canner (shared/altitude-bands.csv): no hole, no overlap, no band twice. Boiling-water times must rise by
 0/5/10, 0/5/10/15 or 0/5/5/10 minutes over the first band. Under pressure the time must be the same in all bands, and
 the pressure 11/12/13/14 or 6/7/8/9 psi on a dial gauge, 10/15 or 5/10 psi on a weighted gauge, or 15 psi and then
-"not recommended". Boiling water has neither gauge nor pressure.
+"not recommended". Boiling water has neither gauge nor pressure. A row that an erratum corrects (``amends`` in
+shared/sources.csv) may take more time or pressure than the pattern of the rows beside it, never less.
 
 Why it matters
 --------------
@@ -91,7 +92,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     yield from _sets_themselves(table, sets)
     frame = package.series
     for rows in series.each(frame, _unpublished(frame, sets)):
-        yield from _why(rows, sets)
+        yield from _why(rows, sets, package.amending)
 
 
 def _sets_themselves(table: Table, sets: dict[str, Edges]) -> Iterator[Finding]:
@@ -163,7 +164,7 @@ def _unpublished(frame: pd.DataFrame, sets: dict[str, Edges]) -> NDArray[np.int6
     return np.flatnonzero(~published).astype(np.int64)
 
 
-def _why(rows: list[Band], sets: dict[str, Edges]) -> Iterator[Finding]:
+def _why(rows: list[Band], sets: dict[str, Edges], amending: frozenset[str]) -> Iterator[Finding]:
     """Say what is wrong with one series."""
     first = rows[0]
     if (first.method == "pressure") != bool(first.gauge) or first.gauge not in SETS:
@@ -181,8 +182,11 @@ def _why(rows: list[Band], sets: dict[str, Edges]) -> Iterator[Finding]:
     if off:
         yield from off
         return
-    yield from _off_times(rows, PATTERNS[name])
-    yield from _off_pressures(rows, PATTERNS[name], first.gauge)
+    corrected = [row.source in amending for row in rows]
+    if all(corrected):  # a whole table that an erratum prints anew keeps a pattern like any other
+        corrected = [False] * len(rows)
+    yield from _off_times(rows, PATTERNS[name], corrected)
+    yield from _off_pressures(rows, PATTERNS[name], first.gauge, corrected)
 
 
 def _blank(edges: Edges) -> tuple[tuple[float, float | None], ...]:
@@ -218,35 +222,43 @@ def _said(low: float, high: float | None) -> str:
     return f"{low:g}-{high:g}" if high is not None else f"above {low - 1:g}"
 
 
-def _off_times(rows: list[Band], patterns: tuple[Pattern, ...]) -> Iterator[Finding]:
+def _off_times(rows: list[Band], patterns: tuple[Pattern, ...], corrected: list[bool]) -> Iterator[Finding]:
+    kept = [at for at, other in enumerate(corrected) if not other]
     runs = {
-        tuple(row.minutes - rise + other for other in pattern.rise)
+        tuple(rows[at].minutes - pattern.rise[at] + other for other in pattern.rise)
         for pattern in patterns
-        for row, rise in zip(rows, pattern.rise, strict=True)
+        for at in kept
     }
-    run = min(sorted(runs), key=lambda r: sum(row.minutes != m for row, m in zip(rows, r, strict=True)))
+    run = min(sorted(runs), key=lambda r: sum(rows[at].minutes != r[at] for at in kept))
     if patterns[0].rise[-1]:
         prints = " or ".join("/".join(map(str, pattern.rise)) for pattern in patterns)
         published = f"published times rise by {prints} min along the bands"
     else:
         published = "published times under pressure are the same in all bands"
-    for row, minutes in zip(rows, run, strict=True):
-        if row.minutes != minutes:
+    for row, minutes, by_erratum in zip(rows, run, corrected, strict=True):
+        if row.minutes != minutes and not (by_erratum and row.minutes > minutes):
             yield row.finding(NAME, "minutes", f"is out of step; the other bands give {minutes:g}", published)
 
 
-def _off_pressures(rows: list[Band], patterns: tuple[Pattern, ...], gauge: str) -> Iterator[Finding]:
-    def off(row: Band, psi: float) -> bool:
-        return row.pressure_psi != psi and not (row.pressure_psi != row.pressure_psi and psi != psi)
+def _off(row: Band, psi: float) -> bool:
+    return row.pressure_psi != psi and not (row.pressure_psi != row.pressure_psi and psi != psi)
 
-    best = min(patterns, key=lambda pattern: sum(map(off, rows, pattern.psi)))
+
+def _off_pressures(
+    rows: list[Band], patterns: tuple[Pattern, ...], gauge: str, corrected: list[bool]
+) -> Iterator[Finding]:
+    kept = [at for at, other in enumerate(corrected) if not other]
+    best = min(patterns, key=lambda pattern: sum(_off(rows[at], pattern.psi[at]) for at in kept))
     if gauge:
         prints = " or ".join("/".join("-" if p != p else f"{p:g}" for p in pattern.psi) for pattern in patterns)
         published = f"published pressures along the bands ({gauge}): {prints} psi"
     else:
         published = "boiling water has no pressure"
-    for row, psi, recommended in zip(rows, best.psi, best.recommended, strict=True):
-        if off(row, psi):
+    cells = zip(rows, best.psi, best.recommended, corrected, strict=True)
+    for row, psi, recommended, by_erratum in cells:
+        if by_erratum and (row.pressure_psi > psi or (recommended and row.status != "tested")):
+            continue
+        if _off(row, psi):
             given = "blank" if psi != psi else f"{psi:g}"
             yield row.finding(NAME, "pressure_psi", f"is out of step; the other bands give {given}", published)
         if (row.status == "tested") != recommended:

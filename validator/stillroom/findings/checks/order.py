@@ -5,7 +5,8 @@ What it does
 Compares rows of one food and canner at one altitude and pressure: by jar (half-pint, 12-ounce, pint, pint-and-half,
 quart, half-gallon) the time must not fall, and raw pack must not take less than hot. Then it compares the two gauges:
 each time of a food, pack and jar on one gauge must stand on the other too. Published exceptions are rows of
-shared/exceptions.csv with their page; one that excuses nothing is a finding.
+shared/exceptions.csv with their page; one that excuses nothing is a finding. A row that an erratum raises (``amends``
+in shared/sources.csv) binds no other row; one that it lowers is compared like any other.
 
 Why it matters
 --------------
@@ -32,10 +33,11 @@ if TYPE_CHECKING:
 
     from stillroom.findings.finding import Finding
     from stillroom.findings.opened import CheckedPackage
+    from stillroom.findings.series import Band
 
 NAME = "order"
 _SAME = ["food", "form", "method", "gauge", "altitude", "psi"]
-_COMPARED = ["food", "form", "pack", "jar", "method", "gauge", "minutes", "pressure_psi"]
+_COMPARED = ["food", "form", "pack", "jar", "method", "gauge", "minutes", "pressure_psi", "source"]
 _EXCEPTION = ["food", "form", "pack", "jar", "gauge", "minutes"]
 
 
@@ -81,8 +83,8 @@ def _falls(
     """Yield rows with less time than a row before them in the same group."""
     from stillroom.findings import series
 
-    group = ordered.groupby(same, observed=True, sort=False)
-    most = group["minutes"].cummax()
+    binding = ordered["minutes"].where(~ordered["source"].isin(package.amending), 0)
+    most = binding.groupby([ordered[name] for name in same], observed=True, sort=False).cummax()
     wrong = ordered.assign(most=most)[ordered["minutes"] < most].drop_duplicates("row")
     rows = package.schedules.iloc[wrong["row"].to_numpy()]
     for row, longest in zip(series.bands(rows), wrong["most"].tolist(), strict=True):
@@ -103,7 +105,7 @@ def _gauges(package: CheckedPackage) -> Iterator[Finding]:
     table = package.table("exceptions")
     excused = {_key(row): (line, row["page"]) for line, row in table.numbered() if row["check"] == NAME}
     used = set()
-    for row in series.bands(alone):
+    for row in _unexplained(package, times, alone):
         key: tuple[str, ...] = (row.food, row.form, row.pack, row.jar, row.gauge, series.plain(row.minutes))
         if key in excused:
             used.add(key)
@@ -121,6 +123,21 @@ def _gauges(package: CheckedPackage) -> Iterator[Finding]:
     for key, (line, _) in excused.items():
         if key not in used:
             yield Finding(NAME, table.file, line, "", "", "excuses nothing", "", "remove this exception")
+
+
+def _unexplained(package: CheckedPackage, times: pd.DataFrame, alone: pd.DataFrame) -> Iterator[Band]:
+    """Yield times of one gauge that no erratum explains: it raised this one, or the one that stood beside it."""
+    from stillroom.findings import series
+
+    amended = bool(package.amending) and package.schedules["source"].isin(package.amending).any()
+    places: dict[tuple[str, ...], list[Band]] = {}
+    for row in series.bands(times) if amended else ():
+        places.setdefault((row.food, row.form, row.pack, row.jar), []).append(row)
+    for row in series.bands(alone):
+        others = [o for o in places.get((row.food, row.form, row.pack, row.jar), ()) if o.gauge != row.gauge]
+        raised = row.source in package.amending and any(other.minutes < row.minutes for other in others)
+        if not raised and not any(o.source in package.amending and o.minutes > row.minutes for o in others):
+            yield row
 
 
 def _key(row: dict[str, str]) -> tuple[str, ...]:

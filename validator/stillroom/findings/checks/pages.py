@@ -84,7 +84,8 @@ def _of_tables(package: CheckedPackage) -> Iterator[_Cited]:
     from stillroom.package.tables import GROUPS
 
     for name, table in package.tables.items():
-        if {"source", "page"} <= set(table.columns) and name not in (*GROUPS, "not-recommended", "footnotes"):
+        read = name.startswith("reading-") or name == "footnotes"
+        if {"source", "page"} <= set(table.columns) and not read and name not in (*GROUPS, "not-recommended"):
             key = table.schema.get("primaryKey", [])
             columns = [key] if isinstance(key, str) else key
             for line, row in table.numbered():
@@ -94,7 +95,8 @@ def _of_tables(package: CheckedPackage) -> Iterator[_Cited]:
 def _of_schedules(package: CheckedPackage) -> Iterator[_Cited]:
     """Pages of the printed schedules, once for each table, food, form, caption, canner and page."""
     columns = ["file", "food", "form", "caption", "gauge", "method", "page"]
-    frame = package.schedules[[*columns, "line"]].drop_duplicates(columns).astype(dict.fromkeys(columns, object))
+    paged = package.schedules[package.schedules["page"] != WITHOUT_PAGES]
+    frame = paged[[*columns, "line"]].drop_duplicates(columns).astype(dict.fromkeys(columns, object))
     names = {table.file: name for name, table in package.tables.items()}
     for file, food, form, caption, gauge, method, page, line in frame.itertuples(index=False):
         yield _Cited(names[file], f"{food}|{form}|{caption}|{gauge or method}", page, file, int(line))

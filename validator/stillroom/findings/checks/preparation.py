@@ -105,7 +105,12 @@ def _at(file: str, line: int, column: str, row: dict[str, str], wrong: str) -> F
 
 
 def _page(file: str, line: int, row: dict[str, str], sections: list[_Section]) -> Iterator[Finding]:
-    pages = [section.row["page"] for section in sections]
+    sources = [section.row["source"] for section in sections]
+    if sections and row["source"] not in sources:
+        wrong = f"is not the source of this food in the first reading: {_or(sources)}"
+        yield _at(file, line, "source", row, wrong)
+        return
+    pages = [section.row["page"] for section in sections if section.row["source"] == row["source"]]
     if row["page"] not in {*pages, *map(_after, pages)}:
         yield _at(file, line, "page", row, f"is not a page of this food in the first reading: {_or(pages)}")
 
@@ -133,7 +138,8 @@ def _headspace(
 
 
 def _fits(row: dict[str, str], section: dict[str, str]) -> bool:
-    return all(not row[name] or _word(section[name]) in ("", row[name]) for name in ("pack", "jar"))
+    same = all(not row[name] or _word(section[name]) in ("", row[name]) for name in ("pack", "jar"))
+    return same and row["source"] == section["source"]
 
 
 def _amounts(row: dict[str, str]) -> tuple[str, ...]:
@@ -175,7 +181,8 @@ def _numbers(text: str) -> set[str]:
 
 def _yield(table: Table, line: int, row: dict[str, str], read: list[dict[str, list[_Section]]]) -> Iterator[Finding]:
     for sections in (of.get(row["food"], []) for of in read):
-        if not any(_printed(row, s.row) == _amounts(row) or _remarked(row, s.row) for s in sections):
+        same = (s for s in sections if s.row["source"] == row["source"])
+        if not any(_printed(row, s.row) == _amounts(row) or _remarked(row, s.row) for s in same):
             given = _or(["/".join(_printed(row, s.row)) for s in sections])
             jars = f"{row['jars_from']} to {row['jars_to']} {row['jar']} jars"
             wrong = f"for {jars} is not in both readings, which have {given}"

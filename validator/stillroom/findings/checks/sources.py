@@ -4,7 +4,8 @@ What it does
 ------------
 Looks at each table with the columns source and page: the source must be in shared/sources.csv, and the page within the
 pages of its guide (shared/guides.csv). A schedule row must stand in the table of the guide its page belongs to, and
-its caption must be one that captions.csv gives to its food and form, and that both readings have.
+its caption must be one that captions.csv gives to its food and form, and that both readings have; an erratum without
+guides of its own has those of the publication that it amends. What an erratum amends must amend nothing itself.
 
 Why it matters
 --------------
@@ -52,10 +53,11 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     """Yield sources, pages and captions that are not there."""
     guides = _guides(package.table("guides"))
     known = {row["id"] for row in package.table("sources").rows}
+    yield from _unused_sources(package, known)
+    yield from _amended(package)
     for table in package.tables.values():
         if {"source", "page"} <= set(table.columns):
             yield from _pages(table, guides, known)
-    yield from _unused_sources(package, known)
     yield from _captions(package, guides)
 
 
@@ -112,6 +114,14 @@ def _unused_sources(package: CheckedPackage, known: set[str]) -> Iterator[Findin
             yield Finding(NAME, table.file, line, "guide", row["guide"], "is not the guide of its pages")
 
 
+def _amended(package: CheckedPackage) -> Iterator[Finding]:
+    table = package.table("sources")
+    for line, row in table.numbered():
+        if row["amends"] in package.amending:
+            mend = "name the publication itself"
+            yield Finding(NAME, table.file, line, "amends", row["amends"], "amends another source itself", "", mend)
+
+
 def _captions(package: CheckedPackage, guides: dict[tuple[str, str], dict[str, str]]) -> Iterator[Finding]:
     from stillroom.findings import series
 
@@ -130,6 +140,9 @@ def _captions(package: CheckedPackage, guides: dict[tuple[str, str], dict[str, s
     for kind in map(_Kind._make, kinds.itertuples(index=False)):
         guide = _number(kind.page)[0]
         entry = guides.get((kind.source, guide))
+        if entry is None and kind.source in package.amending and kind.page == UNPAGED:
+            entry = _guide_with(kind, guides, given, package.publications[kind.source])
+            guide = "" if entry is None else entry["guide"]
         column, wrong = "caption", ""
         if entry is None:
             column, wrong = "page", "is in no guide of this source"
@@ -148,6 +161,17 @@ def _captions(package: CheckedPackage, guides: dict[tuple[str, str], dict[str, s
     rows = frame.merge(kinds[kinds["wrong"] != ""], on=columns, how="inner")
     for band, column, wrong in zip(series.bands(rows), rows["wrong_column"], rows["wrong"], strict=True):
         yield band.finding(NAME, column, wrong)
+
+
+def _guide_with(
+    kind: _Kind,
+    guides: dict[tuple[str, str], dict[str, str]],
+    given: dict[tuple[str, str], set[tuple[str, str]]],
+    publication: str,
+) -> dict[str, str] | None:
+    """Guide of a publication whose caption a row without a page has."""
+    own = [entry for (source, _), entry in guides.items() if source == publication]
+    return next((e for e in own if (kind.food, kind.form) in given.get((e["guide"], kind.caption), ())), None)
 
 
 def _read(table: Table) -> set[tuple[str, str]]:
