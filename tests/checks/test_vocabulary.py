@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from stillroom.findings.checks.vocabulary import volume
+from stillroom.findings.jar_volume import volume
 
 
 def test_the_published_words_pass(published):
