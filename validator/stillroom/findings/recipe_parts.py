@@ -8,8 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from stillroom.findings.table import numbers
-
 if TYPE_CHECKING:
     from stillroom.findings.opened import CheckedPackage
 
@@ -76,5 +74,7 @@ def amount(value: Any) -> float | None:
 
 def amount_of(cell: str) -> float | None:
     """Number of a cell; None where it is blank or none."""
+    from stillroom.findings.table import numbers
+
     found = float(numbers([cell])[0])
     return found if found == found else None

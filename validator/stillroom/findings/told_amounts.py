@@ -7,7 +7,11 @@ import re
 NUMBER = r"(?:([0-9]{1,4})-)?([0-9]{1,4})/([0-9]{1,4})|([0-9]{1,4}(?:\.[0-9]{1,4})?)"
 _MEASURE = r"(tbsp|tablespoons?|tsp|teaspoons?|cups?|qt|quarts?)"
 _AMOUNT = re.compile(rf"(?:{NUMBER}) {_MEASURE}\b(?: \+ ([0-9]) tsp\b)?")
-_ACID = re.compile(rf"(?:{NUMBER}) {_MEASURE} (?:of )?(?:bottled |white |cider |5% )?(lemon juice|citric acid|vinegar)")
+_ACID = re.compile(
+    rf"(?:([0-9]) tbsp \+ )?(?:{NUMBER}) {_MEASURE} (?:of )?"
+    r"(?:bottled |white |cider |apple cider |distilled |white distilled |distilled white |5% )?"
+    r"(lemon juice|lemon or lime juice|citric acid|vinegar)"
+)
 _INCHES = re.compile(rf"(?:{NUMBER})[ -]inch(?:es)?( of headspace| headspace)?")
 _PERCENT = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,2})?) ?(?:%|percent)")
 _UNITS = {"tb": "tablespoon", "ta": "tablespoon", "ts": "teaspoon", "te": "teaspoon", "cu": "cup", "q": "quart"}
@@ -43,8 +47,11 @@ def amounts(text: str) -> set[Amount]:
 
 
 def acids(text: str) -> list[tuple[float, str, str]]:
-    """Amounts of a text that stand before the name of an acid: how much, unit, acid."""
-    return [(rounded(number(*digits)), unit(said), acid) for *digits, said, acid in _ACID.findall(text)]
+    """Amounts of a text that stand before the name of an acid: how much, unit, acid; 1 tbsp + 1 tsp are 4 teaspoons."""
+    return [
+        (rounded(number(*digits) + int(spoons or 0) * SPOONS["tablespoon"]), unit(said), acid)
+        for spoons, *digits, said, acid in _ACID.findall(text)
+    ]
 
 
 def inches(text: str) -> set[float]:

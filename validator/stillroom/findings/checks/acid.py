@@ -33,7 +33,7 @@ from stillroom.findings import recipe_parts, told_amounts
 from stillroom.findings.finding import Finding
 from stillroom.findings.recipe_acid import Named, acid_of, fits
 from stillroom.findings.recipe_parts import Recipe
-from stillroom.findings.sections import READINGS, by_food, known_names
+from stillroom.findings.sections import READINGS, Section, by_food, known_names
 
 if TYPE_CHECKING:
     from stillroom.findings.opened import CheckedPackage
@@ -162,7 +162,9 @@ def _sections(package: CheckedPackage, stored: list[_Entry]) -> Iterator[Finding
     follows = {row["food"]: row["follows"] for row in package.table("relations").rows}
     for name in READINGS:
         read = package.table(name)
-        texts = {food: "; ".join(s.row["acid"] for s in of) for food, of in by_food(read, known).items()}
+        of_foods = by_food(read, known)
+        texts = {food: "; ".join(section.row["acid"] for section in of) for food, of in of_foods.items()}
+        yield from _untold(read, of_foods, stored, follows)
         for entry in stored:
             row = entry.row
             own = texts.get(row["food"], "")
@@ -174,6 +176,23 @@ def _sections(package: CheckedPackage, stored: list[_Entry]) -> Iterator[Finding
                 yield _at(table.file, entry, "quantity", f"{row['unit']} is not told for {row['food']} in {read.file}")
             if "vinegar" in row["acid"] and set(told_amounts.percents(told)) != set(told_amounts.percents(row["acid"])):
                 yield _at(table.file, entry, "acid", f"has another strength than {read.file} tells")
+
+
+def _untold(
+    read: Table, sections: dict[str, list[Section]], stored: list[_Entry], follows: dict[str, str]
+) -> Iterator[Finding]:
+    """Yield amounts of acid that a reading of the food sections tells and acid.csv has not."""
+    have: dict[str, set[tuple[float | None, str]]] = {}
+    for entry in stored:
+        amount = recipe_parts.amount_of(entry.row["quantity"]), entry.row["unit"]
+        have.setdefault(entry.row["food"], set()).add(amount)
+    for food, of in sections.items():
+        amounts = have.get(food, set()) | have.get(follows.get(food, ""), set())
+        for section in of if food else ():
+            for told, unit, acid in told_amounts.acids(section.row["acid"]):
+                if (told, unit) not in amounts:
+                    said = f"tells {told:g} {unit} of {acid}, which is not in acid.csv for {food}"
+                    yield Finding(NAME, read.file, section.line, "acid", section.row["acid"], said)
 
 
 def _recipe(table: Table, recipe: Recipe, stored: list[_Entry]) -> Iterator[Finding]:

@@ -112,10 +112,11 @@ def _sterile(recipe: Recipe, conditions: _Conditions) -> Iterator[Finding]:
     for jar in jars:
         if not asked & {"", jar}:
             yield _at(recipe, ("sterile_jars",), f"sterile_jars: conditions.csv does not ask for a sterile {jar}")
-    for jar in sorted(asked):
-        if not jars or (jar and jar not in jars):
-            said = f"sterile_jars: conditions.csv asks for them{f' in a {jar}' if jar else ''}, the recipe does not"
-            yield _at(recipe, ("sterile_jars",), said)
+    wanted = set(recipe.words("jars")) | asked - {""} if "" in asked else asked
+    for jar in sorted(wanted.difference(jars)):
+        yield _at(
+            recipe, ("sterile_jars",), f"sterile_jars: conditions.csv asks for a sterile {jar}, the recipe does not"
+        )
 
 
 def _never(recipe: Recipe, conditions: _Conditions) -> Iterator[Finding]:
