@@ -3,8 +3,8 @@
 What it does
 ------------
 Low-temperature pasteurization, one batch at a time and sterile jars are in a recipe exactly where conditions.csv has
-them for the food, or carries them from the food it follows. What a recipe says must never change has its page among the
-conditions or the acid of the food; its cautions on gloves, wild mushrooms and dead vines, and the water it puts into
+them for the food, or carries them from the food it follows. What a recipe says must never change has its page, or the
+page before, among the conditions or the acid of the food; its cautions on gloves, wild mushrooms and dead vines, and the water it puts into
 the canner, are said by a statement. A food with vinegar in its batch keeps its proportions, and one with acid in each
 jar keeps it under pressure.
 
@@ -44,8 +44,6 @@ CAUTIONS = {
     "dead or frost-killed vines": "dead or frost-killed vines",
 }
 """Words of a caution of a recipe, and the words of the statement that says it."""
-RUN_ON = {"1-29": "1-28"}
-"""Page on which a sentence ends, and the page that its condition cites."""
 PROPORTIONS, UNDER_PRESSURE = "pickle-proportions-fixed", "acid-also-under-pressure"
 PICKLING_GROUPS = ("fruit", "tomatoes", "pickles")
 """Groups whose acidified food with vinegar in its batch is pickled; spreads are kept by their sugar too (page 1-30)."""
@@ -122,8 +120,14 @@ def _sterile(recipe: Recipe, conditions: _Conditions) -> Iterator[Finding]:
 def _never(recipe: Recipe, conditions: _Conditions) -> Iterator[Finding]:
     for place, part in recipe.parts("never_change"):
         page = recipe_parts.word(part, "page")
-        if page not in conditions.pages and RUN_ON.get(page) not in conditions.pages:
+        if not conditions.pages & {page, _before(page)}:
             yield _at(recipe, place, f"never_change: no condition or acid of {recipe.food} cites page {page}")
+
+
+def _before(page: str) -> str:
+    """Page before a page: a sentence that ends on this one may begin there, and the condition cites its beginning."""
+    guide, _, number = page.partition("-")
+    return f"{guide}-{int(number) - 1}" if number.isascii() and number.isdigit() else page
 
 
 def _cautions(recipe: Recipe, conditions: _Conditions) -> Iterator[Finding]:

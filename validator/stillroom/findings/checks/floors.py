@@ -153,7 +153,9 @@ def _weak(file: str, line: int | None, column: str, text: str, least: float) -> 
         for percent in told_amounts.percents(text):
             if percent < least:
                 said = f"{percent:g} percent is under {least:g}, the least strength of vinegar"
-                yield Finding(NAME, file, line, column, text if column else "", said, "", "compare with page 1-28")
+                yield Finding(
+                    NAME, file, line, column, text if column else "", said, "", "compare with the printed page"
+                )
 
 
 def _said_weak(package: CheckedPackage, least: float) -> Iterator[Finding]:
