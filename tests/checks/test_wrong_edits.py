@@ -416,6 +416,37 @@ EDITS: tuple[tuple[str, str, tuple[Act, ...]], ...] = (
         "foods",
         (recipe("soups", "jars: [pint, quart]", "jars: [12-ounce, pint, quart]"),),
     ),
+    (
+        "12-ounce jars of every food take the time of pints",
+        "vocabulary",
+        (
+            change(JAR_RULES, {"food": "fish"}, food="", statement="12-ounce jars take the time printed for pints"),
+            words(PAGES, "jar-rules,fish|12-ounce", "jar-rules,|12-ounce"),
+        ),
+    ),
+    ("pie filling: seven quarts that are fourteen", "foods", (recipe("apple-pie-filling", "makes: 7", "makes: 14"),)),
+    (
+        "Asian pears: half, and half in the rule of the least",
+        "floors",
+        (
+            *acid("asian-pears", QUART, quantity="1"),
+            *acid("asian-pears", PINT, quantity="0.5"),
+            change(RULES, {"id": "acid-lemon-juice"}, value="1"),
+        ),
+    ),
+    (
+        "peaches: a quarter inch, and in the rule of the least",
+        "floors",
+        (
+            change(HEADSPACE, {"food": "peaches"}, headspace_in="0.25"),
+            change(RULES, {"id": "headspace-acid"}, value="0.25"),
+        ),
+    ),
+    (
+        "chicken: an inch everywhere but in the recipe",
+        "foods",
+        (change(HEADSPACE, {"food": "chicken-or-rabbit"}, headspace_in="1"),),
+    ),
     # relations
     (
         "winter squash follows apples",

@@ -4,9 +4,9 @@ What it does
 ------------
 Low-temperature pasteurization, one batch at a time and sterile jars are in a recipe exactly where conditions.csv has
 them for the food, or carries them from the food it follows. What a recipe says must never change has its page, or the
-page before, among the conditions or the acid of the food; its cautions on gloves, wild mushrooms and dead vines, and the water it puts into
-the canner, are said by a statement. A food with vinegar in its batch keeps its proportions, and one with acid in each
-jar keeps it under pressure.
+page before, among the conditions or the acid of the food; its cautions on gloves, wild mushrooms and dead vines, and
+the water it puts into the canner, are said by a statement. A food with vinegar in its batch keeps its proportions, and
+one with acid in each jar keeps it under pressure.
 
 Why it matters
 --------------

@@ -85,6 +85,8 @@ def _acid(package: CheckedPackage) -> Iterator[Finding]:
             least = f"{package.figure(jar.rule) * (volume(jar.row['jar']) or 0) / 32:g} {printed['unit']}"
             said = f"{jar.row['unit']} is under {least}, the least for a {jar.row['jar']}"
             yield _at(table, jar.line, jar.row, "quantity", said, printed["page"])
+        elif jar.part > 1 + _SLACK and jar.row["page"] == package.rule(jar.rule)["page"]:
+            yield _at(table, jar.line, jar.row, "quantity", f"is not the amount of rule {jar.rule}, of the same page")
     yield from _beside(table, jars)
     for id_ in LEAST.values():
         if min((jar.part for jar in jars if jar.rule == id_), default=2.0) > 1 + _SLACK:

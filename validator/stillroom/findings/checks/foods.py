@@ -5,7 +5,7 @@ What it does
 Each food of foods.csv has the recipe file of its name, and each recipe is of a food. Title and source are those of the
 food. Its packs are those that have schedules, its jars too, or jars that a rule carries from them, smallest first. It
 follows the food of its relation. Its headspace is that of headspace.csv, or of the food it follows, and its steps leave
-no other.
+no other. A column of a recipe that is printed for several sizes fills the jars of its name.
 
 Why it matters
 --------------
@@ -39,6 +39,8 @@ if TYPE_CHECKING:
 NAME = "foods"
 ON_THE_WAY = "before"
 """Word of a variety that is no final headspace: solids, before the liquid is poured on."""
+NUMBERS = {"one": 1, "six": 6, "seven": 7, "nine": 9}
+"""Words of the numbers of jars that columns are named by."""
 
 
 class _Tables(NamedTuple):
@@ -76,7 +78,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
             continue
         if recipe.path != f"{RECIPES}/{recipe.food}.yaml":
             yield _at(recipe, ("food",), f"food: the recipe of {recipe.food} stands in {RECIPES}/{recipe.food}.yaml")
-        for find in (_titles, _jars, _packs, _follows, _headspace, _steps):
+        for find in (_titles, _jars, _packs, _follows, _headspace, _steps, _batches):
             yield from find(recipe, tables)
 
 
@@ -181,3 +183,11 @@ def _steps(recipe: Recipe, tables: _Tables) -> Iterator[Finding]:
             yield _at(recipe, place, f"steps: leaves {inches:g} inch of headspace, not that of the recipe")
     for inches in sorted(named - said):
         yield _at(recipe, ("headspace",), f"headspace: no step leaves {inches:g} inch")
+
+
+def _batches(recipe: Recipe, tables: _Tables) -> Iterator[Finding]:
+    """Yield columns that fill more, fewer or other jars than their name says."""
+    for place, part in recipe.parts("batches"):
+        count, _, jar = recipe_parts.word(part, "id").partition("-")
+        if part.get("makes") != NUMBERS.get(count) or recipe_parts.word(part, "jar") != jar.removesuffix("s"):
+            yield _at(recipe, place, f"batches: {count}-{jar} does not fill the jars of its name")
