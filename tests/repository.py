@@ -30,6 +30,8 @@ COMPARED = (
 )  # fmt: skip
 """Keys that the other recipes of a copy keep, beside their acid and the steps that leave a headspace: what checks
 compare. Reading all recipes whole takes as long as all other files together."""
+TOLD = ("headspace", " inches over", "lemon juice", "citric acid")
+"""Words of the steps that they keep."""
 
 
 @cache
@@ -84,7 +86,7 @@ def _bones(recipe: dict[str, Any]) -> dict[str, Any]:
         bones["ingredients"] = acid
     if acid and "batches" in recipe:
         bones["batches"] = recipe["batches"]
-    said = [step for step in recipe["steps"] if "headspace" in step["text"] or " inches over" in step["text"]]
+    said = [step for step in recipe["steps"] if any(words in step["text"] for words in TOLD)]
     return {**bones, "steps": said or recipe["steps"][:1]}
 
 

@@ -101,6 +101,9 @@ def gone(food: str) -> Act:
 LEMON, CITRIC, VINEGAR = {"acid": "bottled lemon juice"}, {"acid": "citric acid"}, {"acid": "vinegar (5%)"}
 QUART, PINT = {"jar": "quart"}, {"jar": "pint"}
 IN_FIGS = "{name: bottled lemon juice, quantity: 2, unit: tablespoon}"
+PUT_IN_FIGS = (
+    "Put the acid in every jar: per pint 1 tbsp bottled lemon juice or 1/4 tsp citric acid; per quart, twice that."
+)
 IN_PEARS = '"quantity": 2,\n     "unit": "tablespoon"'
 
 EDITS: tuple[tuple[str, str, tuple[Act, ...]], ...] = (
@@ -179,7 +182,19 @@ EDITS: tuple[tuple[str, str, tuple[Act, ...]], ...] = (
     ),
     ("figs: called acid", "acidity", (change(FOODS, {"id": "figs"}, acidity="acid"),)),
     ("snap beans: called acidified", "acidity", (change(FOODS, {"id": "snap-beans"}, acidity="acidified"),)),
+    ("figs: no longer withheld without acid", "acidity", (drop(WITHHELD, id="unacidified-figs"),)),
     # acid of a recipe
+    (
+        "figs: no step that adds the acid",
+        "acid",
+        (
+            recipe(
+                "figs",
+                PUT_IN_FIGS,
+                "Go on.",
+            ),
+        ),
+    ),
     ("figs: a quarter in the recipe alone", "acid", (recipe("figs", IN_FIGS, IN_FIGS.replace("2", "0.5")),)),
     (
         "figs: one choice left out of the recipe",

@@ -214,7 +214,11 @@ def _said(one: Named) -> str:
 
 
 def _told(recipe: Recipe, stored: list[_Entry]) -> Iterator[Finding]:
-    """Yield amounts of acid in the sentences of a recipe that are no amount of acid.csv for its food."""
+    """Yield a recipe whose steps put no acid into the jars, and amounts in its sentences that are none of acid.csv."""
+    steps = " ".join(recipe_parts.word(part, "text") for _, part in recipe.parts("steps"))
+    if not any(acid in steps for acid in ("lemon juice", "citric acid", "vinegar")):
+        said = "steps: none puts the acid into the jars"
+        yield Finding(NAME, recipe.path, recipe.line("steps"), "", "", said, "", "compare with the printed page")
     amounts = [(recipe_parts.amount_of(e.row["quantity"]), e.row["unit"], e.row["acid"]) for e in stored]
     for key in ("steps", "never_change", "may_change", "cautions"):
         for place, part in recipe.parts(key):

@@ -2,13 +2,13 @@
 
 What it does
 ------------
-Looks up each row's food: a low-acid food in boiling water is wrong, and so is one under pressure at less than 11 psi
-on a dial or 10 psi on a weighted gauge, which the tables print for acid and acidified food only. Every acidified food
-must have acid in acid.csv, its own or that of the food it follows, that is more than an option; where the amounts are
-per jar, every jar of its schedules needs one. A food without a boiling-water schedule is low-acid; one with acid in
-each jar, and a tomato product or pickle with acid in its batch, is acidified. A food whose form without acid is
-withheld is acidified too. A food takes the times of another of its own group and acidity. Half-gallons are for juices
-that are acid by themselves, and no rule carries a time to them.
+Looks up each row's food: a low-acid food in boiling water is wrong, and so is one under pressure at less than 11 psi on
+a dial or 10 psi on a weighted gauge, which the tables print for acid and acidified food only. Every acidified food must
+have acid in acid.csv, its own or that of the food it follows, that is more than an option; where the amounts are per
+jar, every jar of its schedules needs one. A food without a boiling-water schedule is low-acid; one with acid in each
+jar, and a tomato product or pickle with acid in its batch, is acidified. A food whose form without acid is withheld is
+acidified too, and what is acidified jar by jar is withheld without. A food takes the times of another of its own group
+and acidity. Half-gallons are for juices that are acid by themselves, and no rule carries a time to them.
 
 Why it matters
 --------------
@@ -138,15 +138,19 @@ def _added(food: dict[str, str], uses: set[str]) -> bool:
 
 
 def _withheld(package: CheckedPackage) -> Iterator[Finding]:
-    """Yield foods in boiling water that are withheld without acid and are not called acidified."""
+    """Yield foods that are withheld without acid and not acidified, and foods acidified in the jar and not withheld."""
     foods, withheld = package.table("foods"), package.table("withheld")
     frame = package.schedules[["food", "method"]].drop_duplicates()
     boiled = set(frame.loc[frame["method"] == "boiling-water", "food"])
     names = {row["id"].removeprefix(WITHOUT_ACID): row for row in withheld.rows if row["id"].startswith(WITHOUT_ACID)}
+    in_jars = {row["food"] for row in package.table("acid").rows if row["use"] == "jar"}
     for line, row in foods.numbered():
-        for name, entry in names.items():
-            meant = name in (row["id"], row["group"]) or row["id"].startswith(f"{name}-")
-            if meant and row["id"] in boiled and row["acidity"] != "acidified":
+        meant = [n for n in names if n in (row["id"], row["group"]) or row["id"].startswith(f"{n}-")]
+        if row["acidity"] == "acidified" and row["id"] in in_jars and not meant:
+            said = f"is acidified jar by jar, but {withheld.file} does not withhold it without acid"
+            yield Finding(NAME, foods.file, line, "id", row["id"], said, "", f"compare with page {row['page']}")
+        for entry in map(names.__getitem__, meant):
+            if row["id"] in boiled and row["acidity"] != "acidified":
                 said = f"is not acidified, but {entry['id']} is withheld"
                 page = f"compare with page {entry['page']}"
                 yield Finding(NAME, foods.file, line, "acidity", row["acidity"], said, "", page)
