@@ -3,6 +3,7 @@ from __future__ import annotations
 import pytest
 
 ACID, FIRST, SECOND = "schedules/acid.csv", "schedules/readings/acid-first.csv", "schedules/readings/acid-second.csv"
+SECTIONS = "schedules/readings/foods-first.csv", "schedules/readings/foods-second.csv"
 FIGS = {"food": "figs", "jar": "quart", "acid": "bottled lemon juice"}
 
 
@@ -30,7 +31,10 @@ def test_a_slip_in_an_amount_is_found_at_its_row(package, column, value):
 
 def test_an_amount_left_out_is_found_in_the_readings(package):
     package.drop(ACID, package.line(ACID, **FIGS))
-    assert {f.file for f in package.found("acid")} == {ACID, FIRST, SECOND}, "and citric acid has no alternative left"
+    recipe = "schedules/recipes/figs.yaml"
+    assert {f.file for f in package.found("acid")} == {ACID, FIRST, SECOND, *SECTIONS, recipe}, (
+        "and citric acid has no alternative left"
+    )
 
 
 def test_acid_of_a_soak_called_acid_of_the_jar_is_found(package):

@@ -1,6 +1,9 @@
 from __future__ import annotations
 
-VEGETABLES, FOODS, ACID = "schedules/vegetables.csv", "schedules/foods.csv", "schedules/acid.csv"
+import pytest
+
+VEGETABLES, FRUIT, FOODS, ACID = (f"schedules/{name}.csv" for name in ("vegetables", "fruit", "foods", "acid"))
+RELATIONS, JAR_RULES = "schedules/relations.csv", "shared/jar-rules.csv"
 
 
 def test_the_published_acids_pass(published):
@@ -53,7 +56,8 @@ def test_calling_a_low_acid_food_acid_or_a_pickle_acid_is_found(package):
     package.edit(FOODS, other, acidity="acid")
     third = package.line(FOODS, id="figs")
     package.edit(FOODS, third, acidity="acid")
-    assert sorted(package.places("acidity")) == sorted((FOODS, at, "acidity") for at in (line, other, third))
+    found = [(f.file, f.line, f.column) for f in package.found("acidity") if f.file == FOODS]
+    assert sorted(set(found)) == sorted((FOODS, at, "acidity") for at in (line, other, third))
 
 
 def test_a_near_miss_a_food_that_follows_another_takes_its_acid(package):
@@ -72,7 +76,50 @@ def test_a_low_acid_food_in_half_gallons_is_found(package):
     assert finding.value == "half-gallon" and "page 1-13" in finding.published
 
 
-def test_a_near_miss_an_acid_food_in_half_gallons_is_left_to_the_readings(package):
-    line = package.line("schedules/fruit.csv", food="peaches", jar="quart", altitude_from_ft="0")
-    package.edit("schedules/fruit.csv", line, jar="half-gallon")
+def test_an_acid_food_that_is_no_juice_in_half_gallons_is_found(package):
+    line = package.line(FRUIT, food="peaches", jar="quart", altitude_from_ft="0")
+    package.edit(FRUIT, line, jar="half-gallon")
+    assert (FRUIT, line, "jar") in package.places("acidity")
+    assert {f.file for f in package.found("acidity")} == {FRUIT, RELATIONS}, "apricots and nectarines follow peaches"
+
+
+def test_a_near_miss_an_acid_juice_in_half_gallons_is_left_to_the_readings(package):
+    line = package.line(FRUIT, food="grape-juice", jar="quart", altitude_from_ft="0")
+    package.edit(FRUIT, line, jar="half-gallon")
     assert package.found("acidity") == () != package.found("readings")
+
+
+@pytest.mark.parametrize(("jar", "takes"), [("half-gallon", "quart"), ("quart", "half-gallon")])
+def test_a_rule_that_carries_a_time_to_or_from_half_gallons_is_found(package, jar, takes):
+    line = package.add(JAR_RULES, jar=jar, takes=takes, source="usda-2015", page="1-23",
+                       statement=f"{jar} jars take the time printed for {takes}s")  # fmt: skip
+    assert package.places("acidity") == [(JAR_RULES, line, "jar")]
+
+
+def test_a_food_that_takes_the_times_of_a_food_of_another_kind_is_found(package):
+    line = package.line(RELATIONS, food="winter-squash")
+    package.edit(RELATIONS, line, follows="tomatoes-in-water")
+    assert [f.wrong for f in package.found("acidity") if f.file == RELATIONS] == [
+        "is acidified, but winter-squash is low-acid", "is tomatoes, but winter-squash is vegetables",
+    ]  # fmt: skip
+
+
+def test_a_food_with_times_of_its_own_that_takes_those_of_another_is_found(package):
+    line = package.add(RELATIONS, food="pears", follows="peaches", source="usda-2015", page="2-19")
+    assert package.places("acidity") == [(RELATIONS, line, "food")]
+
+
+@pytest.mark.parametrize("food", ["figs", "asian-pears", "tomatoes-in-juice", "tomato-sauce"])
+def test_a_food_withheld_without_acid_is_acidified_even_where_its_acid_is_gone(package, food):
+    while any(row[0] == food for row in package.read(ACID)):
+        package.drop(ACID, package.line(ACID, food=food))
+    line = package.line(FOODS, id=food)
+    package.edit(FOODS, line, acidity="acid")
+    found = [f for f in package.found("acidity") if f.line == line]
+    assert any("is withheld" in f.wrong for f in found)
+
+
+def test_a_near_miss_what_is_not_withheld_without_acid_may_be_acid(package):
+    line = package.line(FOODS, id="mango-sauce")
+    package.edit(FOODS, line, acidity="acid")
+    assert package.found("acidity") == ()

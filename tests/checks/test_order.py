@@ -63,7 +63,7 @@ def test_a_time_on_one_gauge_only_is_found(package):
 
 
 def test_a_published_exception_without_its_row_and_a_needless_one_are_found(package):
-    gone = package.drop(EXCEPTIONS, 2)
+    gone = package.drop(EXCEPTIONS, package.line(EXCEPTIONS, check="order"))
     finding, *_ = package.found("order")
     assert finding.file == TOMATOES and finding.value == gone[6] and "weighted gauge only" in finding.wrong
     line = package.add(EXCEPTIONS, check="order", food="asparagus", pack="hot", jar="pint", gauge="dial", minutes="30",
@@ -72,5 +72,6 @@ def test_a_published_exception_without_its_row_and_a_needless_one_are_found(pack
 
 
 def test_an_exception_with_another_page_is_found(package):
-    package.edit(EXCEPTIONS, 2, page="3-9")
-    assert package.places("order") == [(EXCEPTIONS, 2, "page")]
+    line = package.line(EXCEPTIONS, check="order")
+    package.edit(EXCEPTIONS, line, page="3-9")
+    assert package.places("order") == [(EXCEPTIONS, line, "page")]

@@ -42,7 +42,32 @@ def test_the_page_of_a_food_and_the_food_a_relation_leads_to_are_compared(packag
     line = package.line(FOODS, id="asparagus")
     package.edit(FOODS, line, page="4-7")
     package.edit(RELATIONS, 2, follows="beets")
-    assert package.places("preparation") == [(FOODS, line, "page"), (RELATIONS, 2, "follows")]
+    there = [place for place in package.places("preparation") if place[0] in (FOODS, RELATIONS)]
+    assert there == [(FOODS, line, "page"), (RELATIONS, 2, "follows"), (RELATIONS, 2, "follows")], "in both readings"
+
+
+@pytest.mark.parametrize(("food", "pack"), [("tomatillos", ""), ("tomatillos", "raw"), ("nectarines", "hot")])
+def test_the_pack_of_a_relation_is_that_of_both_readings(package, food, pack):
+    line = package.line(RELATIONS, food=food)
+    package.edit(RELATIONS, line, pack=pack)
+    assert package.places("preparation") == [(RELATIONS, line, "pack")] * 2
+
+
+def test_a_relation_that_the_second_reading_alone_denies_is_found(package):
+    package.edit(RELATIONS, package.line(RELATIONS, food="apricots"), follows="pears")
+    package.edit(FIRST, package.line(FIRST, food="Apricots, halved or sliced"), uses_process_of="Pears, halved")
+    assert {"second reading" in f.wrong for f in package.found("preparation") if f.file == RELATIONS} == {True}
+
+
+def test_a_relation_that_is_left_out_is_found_where_the_readings_send(package):
+    package.drop(RELATIONS, package.line(RELATIONS, food="nectarines"))
+    assert {f.file for f in package.found("preparation") if f.column == "uses_process_of"} == {FIRST, SECOND}
+
+
+def test_a_near_miss_words_of_the_same_food_send_to_it_too(package):
+    line = package.line(SECOND, food="Apricots-Halved or Sliced")
+    package.edit(SECOND, line, uses_process_of="Peaches")
+    assert package.found("preparation") == ()
 
 
 def _remark(package, file, food, old, new):

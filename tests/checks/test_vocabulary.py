@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from stillroom.findings.checks.vocabulary import volume
+from stillroom.findings.jar_volume import volume
 
 
 def test_the_published_words_pass(published):
@@ -39,6 +39,7 @@ def test_volumes_follow_from_names(jar, ounces):
         ("schedules/forms.csv", {"form": "with-bones"}, "title", "without bones"),
         ("shared/jar-rules.csv", {"jar": "half-pint"}, "takes", "quart"),
         ("shared/jar-rules.csv", {"jar": "half-pint"}, "food", "fish"),
+        ("shared/jar-rules.csv", {"jar": "pint-and-half"}, "takes", "pint"),
         ("shared/jar-words.csv", {"word": "pt"}, "amount", "32"),
         ("shared/jar-words.csv", {"word": "imperial pint"}, "amount", "473"),
         ("shared/jar-words.csv", {"word": "liter"}, "amount", "946"),

@@ -25,75 +25,10 @@ def _key(row: dict[str, str]) -> tuple[str, ...]:
     return (row["food"], row["jar"], _name(row), row["unit"], row["per"])
 
 
-def _amounts(rows: list[dict[str, str]]) -> dict[tuple[str, ...], list[str]]:
-    found: dict[tuple[str, ...], list[str]] = {}
-    for row in rows:
-        found.setdefault(_key(row), []).append(row["quantity"])
-    return {key: sorted(amounts) for key, amounts in found.items()}
-
-
 @pytest.mark.parametrize("reading", ["first", "second"])
 def test_a_reading_lost_exactly_the_listed_quantities(table: Any, reading: str) -> None:
     rows = table(f"schedules/readings/acid-{reading}.csv")
     assert {_key(row) for row in rows if row["quantity"] == ""} == LOST[reading]
-
-
-@pytest.mark.parametrize("reading", ["first", "second"])
-def test_every_acid_quantity_is_the_same_in_the_table_and_in_a_reading(table: Any, reading: str) -> None:
-    kept = {
-        (row["food"], row["jar"], _name(row), row["quantity"], row["unit"], row["per"])
-        for row in table("schedules/acid.csv")
-    }
-    read = {
-        (row["food"], row["jar"], _name(row), row["quantity"], row["unit"], row["per"])
-        for row in table(f"schedules/readings/acid-{reading}.csv")
-        if row["quantity"]
-    }
-    missing = kept - read
-    assert read - kept == set()
-    assert {(food, jar, name, unit, per) for food, jar, name, _, unit, per in missing} == {
-        key for key in LOST[reading] if key[0] != "crab"
-    }
-
-
-def test_both_readings_agree_wherever_neither_lost_a_quantity(table: Any) -> None:
-    first = _amounts([r for r in table("schedules/readings/acid-first.csv") if r["quantity"]])
-    second = _amounts([r for r in table("schedules/readings/acid-second.csv") if r["quantity"]])
-    lost = LOST["first"] | LOST["second"]
-    assert {k: sorted(set(v)) for k, v in first.items() if k not in lost} == {
-        k: sorted(set(v)) for k, v in second.items() if k not in lost
-    }
-
-
-def _per(line: dict[str, Any]) -> str:
-    per = line.get("per")
-    if per is None:
-        return "recipe"
-    return {"sliced apples": "seven-quarts"}.get(per["of"], str(per.get("unit")))
-
-
-def _of_recipes(recipes: dict[str, dict[str, Any]]) -> set[tuple[str, str, str, float, str, str]]:
-    found = set()
-    for food, entry in recipes.items():
-        for row in entry.get("acid", ()):
-            found |= {(food, row["jar"], a["name"], float(a["quantity"]), a["unit"], "jar") for a in row["any_of"]}
-        for line in entry.get("ingredients", ()):
-            if line["role"] == "acid":
-                number, unit = line["quantity"], line["unit"]
-                if isinstance(number, dict):
-                    for column, one in number.items():
-                        of = unit[column] if isinstance(unit, dict) else unit
-                        found.add((food, "", line["name"], float(one), of, column))
-                else:
-                    found.add((food, "", line["name"], float(number), unit, _per(line)))
-    return found
-
-
-def test_acid_in_the_recipes_is_acid_csv_row_for_row(recipes: Any, table: Any) -> None:
-    rows = {
-        (r["food"], r["jar"], r["acid"], float(r["quantity"]), r["unit"], r["per"]) for r in table("schedules/acid.csv")
-    }
-    assert _of_recipes(recipes) == rows
 
 
 def test_tomato_acid_is_the_worked_amount_of_page_3_5(recipes: Any) -> None:

@@ -94,25 +94,6 @@ def test_directions_for_the_canner_with_figures_are_in_the_answer(recipes: Any, 
     assert "quarts of water" not in _requires(pint)
 
 
-def test_every_never_of_a_recipe_is_a_condition_by_its_page(recipes: Any, table: Any) -> None:
-    """What the print says must never be changed stands in conditions.csv or acid.csv too, for the same food.
-
-    The sentence on lime begins on page 1-28, which the condition cites, and counts its rounds on page 1-29.
-    """
-    sent = {row["food"]: row["follows"] for row in table("schedules/relations.csv")}
-    kinds = {row["id"]: row["kind"] for row in table("shared/cautions.csv")}
-    pages: dict[str, set[str]] = {}
-    for row in table("schedules/conditions.csv"):
-        if kinds[row["statement"]] in ("must", "caution"):
-            pages.setdefault(row["food"], set()).add(row["page"])
-    for row in table("schedules/acid.csv"):
-        pages.setdefault(row["food"], set()).add(row["page"])
-    for food, entry in recipes.items():
-        have = pages.get(food, set()) | pages.get(sent.get(food, ""), set())
-        for row in entry.get("never_change", ()):
-            assert row["page"] in have or (row["page"] == "1-29" and "1-28" in have), (food, row)
-
-
 @pytest.mark.parametrize(
     ("word", "statement"),
     [

@@ -9,7 +9,6 @@ import jsonschema
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
-JAR_ORDER = ["half-pint", "12-ounce", "pint", "pint-and-half", "quart", "half-gallon"]
 
 
 def _columns(quantity: Any) -> list[str]:
@@ -23,17 +22,6 @@ def _ranges(value: Any) -> list[dict[str, Any]]:
     if isinstance(value, list):
         return [r for part in value for r in _ranges(part)]
     return []
-
-
-def test_every_food_has_a_recipe_and_every_recipe_a_food(recipes: Any, table: Any) -> None:
-    assert set(recipes) == {row["id"] for row in table("schedules/foods.csv")}
-
-
-def test_every_schedule_has_a_recipe_and_every_recipe_a_schedule(recipes: Any, table: Any, schedules: Any) -> None:
-    sent = {row["food"]: row["follows"] for row in table("schedules/relations.csv")}
-    scheduled = {row["food"] for row in schedules}
-    assert scheduled <= set(recipes)
-    assert all(food in scheduled or sent[food] in scheduled for food in recipes)
 
 
 def test_every_recipe_file_is_as_its_schema_says(recipes: Any, schema: Any) -> None:
@@ -91,52 +79,6 @@ def test_an_amount_may_be_missing_only_where_a_note_says_why(recipes: Any, schem
     silent = copy.deepcopy(entry)
     del silent["ingredients"][place]["note"]
     assert not judge.is_valid(silent)
-
-
-def test_recipes_agree_with_foods_csv_in_title_page_and_source(recipes: Any, table: Any) -> None:
-    for row in table("schedules/foods.csv"):
-        entry = recipes[row["id"]]
-        assert (entry["food"], entry["title"], entry["source"], entry["page"]) == (
-            row["id"], row["title"], row["source"], row["page"],
-        )  # fmt: skip
-
-
-def test_packs_and_jars_of_a_recipe_cover_its_schedules(recipes: Any, table: Any, schedules: Any) -> None:
-    sent = {row["food"]: row for row in table("schedules/relations.csv")}
-    for food, entry in recipes.items():
-        relation = sent.get(food)
-        owner = relation["follows"] if relation else food
-        of_food = [row for row in schedules if row["food"] == owner]
-        if relation and relation["pack"]:
-            of_food = [row for row in of_food if row["pack"] == relation["pack"]]
-        assert {row["pack"] for row in of_food} - {""} <= set(entry["packs"]), food
-        assert {row["jar"] for row in of_food} <= set(entry["jars"]), food
-        assert entry["jars"] == sorted(entry["jars"], key=JAR_ORDER.index), food
-
-
-def test_jars_beyond_the_schedule_are_carried_by_a_rule(recipes: Any, table: Any, schedules: Any) -> None:
-    sent = {row["food"]: row["follows"] for row in table("schedules/relations.csv")}
-    rules = {(row["food"], row["jar"]): row["takes"] for row in table("shared/jar-rules.csv")}
-    for food, entry in recipes.items():
-        owner = sent.get(food, food)
-        printed = {row["jar"] for row in schedules if row["food"] == owner}
-        for jar in set(entry["jars"]) - printed:
-            assert rules.get((food, jar), rules.get(("", jar))) in printed, (food, jar)
-
-
-def test_what_relations_csv_sends_elsewhere_follows_it_in_the_recipe(recipes: Any, table: Any) -> None:
-    for row in table("schedules/relations.csv"):
-        assert recipes[row["food"]]["follows"] == row["follows"]
-    assert all(entry.get("follows", "peaches") in recipes for entry in recipes.values())
-
-
-def test_headspace_of_the_recipes_is_headspace_csv(recipes: Any, table: Any) -> None:
-    rows = table("schedules/headspace.csv")
-    for food, entry in recipes.items():
-        inches = {float(row["headspace_in"]) for row in rows if row["food"] == food}
-        if inches:
-            said = [row for row in entry.get("headspace", ()) if "before" not in row.get("variety", "")]
-            assert {float(row["inches"]) for row in said} == inches, food
 
 
 def test_columns_ranges_alternatives_and_packs_hang_together(recipes: Any) -> None:

@@ -420,7 +420,9 @@ _SIDES: dict[str, _Side] = {
     "gauges": _Side({**_COMMON, "title": _word_of("id", "title")("shared/gauges.csv")}, _ADDED, _LOST),
     "canners": _Side({**_COMMON, "title": _word_of("id", "title")("shared/canners.csv")}, _ADDED, _LOST),
     "exceptions": _Side(
-        _COMMON, _is(ADDED, "a check excuses one more row"), _is(STRONGER, "a check excuses one row fewer")
+        {**_COMMON, "headspace_in": _more_is_safer("headspace")},
+        _is(ADDED, "a check excuses one more row"),
+        _is(STRONGER, "a check excuses one row fewer"),
     ),
     "rules": _Side({**_COMMON, "statement": sentence}, _ADDED, _LOST),
 }

@@ -388,9 +388,10 @@ class Excused(NamedTuple):
     food: Text
     form: Blank
     pack: Blank
-    jar: Text
-    gauge: Text
-    minutes: int
+    jar: Blank
+    gauge: Blank
+    minutes: int | None
+    headspace_in: float | None
     statement: Text
     source: Text
     page: Text

@@ -1,11 +1,12 @@
-"""Acid: every amount in acid.csv is the one that both readings give, used as they say.
+"""Acid: every amount in acid.csv is the one that all readings and the recipe of its food give, used as they say.
 
 What it does
 ------------
-Compares acid.csv with the two readings of the acid amounts: food, jar, acid, quantity, unit, per what, the source, and
-the page of the first reading. A reading that lost a quantity leaves it blank; then the other one stands alone. Whether
-the acid goes into each jar, the batch or a soak, is optional, or is one of several to choose from, must be as the
-second reading noted it.
+Compares acid.csv with the two readings of the acid amounts: food, jar, acid, quantity, unit, per what, the source,
+and the page of the first reading. A reading that lost a quantity leaves it blank; then the other one stands alone. Whether the acid
+goes into each jar, the batch or a soak, is optional, or is one of several to choose from, must be as the second
+reading noted it. The two readings of the food sections name each amount once more, but for those of an option. A recipe
+names the acid of acid.csv and no other, in its lists and where its steps tell how much goes into a jar.
 
 Why it matters
 --------------
@@ -28,7 +29,11 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
+from stillroom.findings import recipe_parts, told_amounts
 from stillroom.findings.finding import Finding
+from stillroom.findings.recipe_acid import Named, acid_of, fits
+from stillroom.findings.recipe_parts import Recipe
+from stillroom.findings.sections import READINGS, Section, by_food, known_names
 
 if TYPE_CHECKING:
     from stillroom.findings.opened import CheckedPackage
@@ -68,6 +73,9 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     yield from _unused(files[0], first, of_food)
     yield from _unused(files[1], second, of_food)
     yield from _choices(table, stored)
+    yield from _sections(package, stored)
+    for recipe in recipe_parts.every(package):
+        yield from _recipe(table, recipe, of_food.get(recipe.food, []))
 
 
 def _by_food(entries: list[_Entry]) -> dict[str, list[_Entry]]:
@@ -150,3 +158,75 @@ def _choices(table: Table, stored: list[_Entry]) -> Iterator[Finding]:
         key = (entry.row["food"], entry.row["jar"], entry.row["use"], entry.row["any_of"])
         if groups.get(key) == 1:
             yield _at(table.file, entry, "any_of", "has nothing to choose from", "give all alternatives one letter")
+
+
+def _sections(package: CheckedPackage, stored: list[_Entry]) -> Iterator[Finding]:
+    """Yield amounts, and strengths of vinegar, that the readings of the food sections do not tell."""
+    table, known = package.table("acid"), known_names(package)
+    follows = {row["food"]: row["follows"] for row in package.table("relations").rows}
+    for name in READINGS:
+        read = package.table(name)
+        of_foods = by_food(read, known)
+        texts = {food: "; ".join(section.row["acid"] for section in of) for food, of in of_foods.items()}
+        yield from _untold(read, of_foods, stored, follows)
+        for entry in stored:
+            row = entry.row
+            own = texts.get(row["food"], "")
+            told = own if told_amounts.amounts(own) else texts.get(follows.get(row["food"], ""), "")
+            amount = recipe_parts.amount_of(row["quantity"])
+            if row["use"] == "option" or amount is None:
+                continue
+            if (told_amounts.rounded(amount), row["unit"]) not in told_amounts.amounts(told):
+                yield _at(table.file, entry, "quantity", f"{row['unit']} is not told for {row['food']} in {read.file}")
+            if "vinegar" in row["acid"] and set(told_amounts.percents(told)) != set(told_amounts.percents(row["acid"])):
+                yield _at(table.file, entry, "acid", f"has another strength than {read.file} tells")
+
+
+def _untold(
+    read: Table, sections: dict[str, list[Section]], stored: list[_Entry], follows: dict[str, str]
+) -> Iterator[Finding]:
+    """Yield amounts of acid that a reading of the food sections tells and acid.csv has not."""
+    have: dict[str, set[tuple[float | None, str]]] = {}
+    for entry in stored:
+        amount = recipe_parts.amount_of(entry.row["quantity"]), entry.row["unit"]
+        have.setdefault(entry.row["food"], set()).add(amount)
+    for food, of in sections.items():
+        amounts = have.get(food, set()) | have.get(follows.get(food, ""), set())
+        for section in of if food else ():
+            for told, unit, acid in told_amounts.acids(section.row["acid"]):
+                if (told, unit) not in amounts:
+                    said = f"tells {told:g} {unit} of {acid}, which is not in acid.csv for {food}"
+                    yield Finding(NAME, read.file, section.line, "acid", section.row["acid"], said)
+
+
+def _recipe(table: Table, recipe: Recipe, stored: list[_Entry]) -> Iterator[Finding]:
+    """Yield acid of a recipe that acid.csv has not, acid of acid.csv that the recipe has not, and amounts told."""
+    given = acid_of(recipe)
+    for one in given:
+        if not any(fits(one, entry.row) for entry in stored):
+            said = f"{_said(one)}: is not in {table.file}"
+            yield Finding(NAME, recipe.path, recipe.line(*one.place), "", "", said, "", "compare with the printed page")
+    for entry in stored:
+        if not any(fits(one, entry.row) for one in given):
+            yield _at(table.file, entry, "acid", f"is not so in the recipe, {recipe.path}")
+    if any(entry.row["use"] == "jar" for entry in stored):
+        yield from _told(recipe, stored)
+
+
+def _said(one: Named) -> str:
+    return f"{one.quantity:g} {one.unit} of {one.acid} for the {one.jar or sorted(one.per)[0]}, use {one.use}"
+
+
+def _told(recipe: Recipe, stored: list[_Entry]) -> Iterator[Finding]:
+    """Yield a recipe whose steps put no acid into the jars, and amounts in its sentences that are none of acid.csv."""
+    steps = " ".join(recipe_parts.word(part, "text") for _, part in recipe.parts("steps"))
+    if not any(acid in steps for acid in ("lemon juice", "citric acid", "vinegar")):
+        said = "steps: none puts the acid into the jars"
+        yield Finding(NAME, recipe.path, recipe.line("steps"), "", "", said, "", "compare with the printed page")
+    amounts = [(recipe_parts.amount_of(e.row["quantity"]), e.row["unit"], e.row["acid"]) for e in stored]
+    for key in ("steps", "never_change", "may_change", "cautions"):
+        for place, part in recipe.parts(key):
+            for amount, unit, acid in told_amounts.acids(recipe_parts.word(part, "text")):
+                if not any(amount == of and unit == measure and acid in name for of, measure, name in amounts):
+                    said = f"{amount:g} {unit} of {acid} is told here, no amount of this food in acid.csv"
+                    yield Finding(NAME, recipe.path, recipe.line(*place), "", "", said, "", "compare with the page")

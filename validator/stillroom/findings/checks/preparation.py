@@ -5,9 +5,10 @@ What it does
 Finds each food in the two readings of the food sections (foods-first.csv and foods-second.csv) by its names. A
 headspace or a yield must stand in both, for its pack and jar or in the reading's remark. Its page must be one of the
 food in the first reading, or the page after it; the check of pages says which. Every headspace and yield of the
-readings must stand in the tables. A food's own page must be one of its section or of its schedules, and a relation
-must lead where the first reading says. A food that takes the yields of another must have none of its own, and both
-readings must send it there, by its process or by the page named in the remark.
+readings must stand in the tables. A food's own page must be one of its section or of its schedules, and a relation must
+lead where both readings send, in the pack that both name; each food that they send to another has one. A food that
+takes the yields of another must have none of its own, and both readings must send it there, by its process or by the
+page named in the remark.
 
 Why it matters
 --------------
@@ -26,71 +27,37 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from stillroom.findings.finding import Finding
+from stillroom.findings.sections import READINGS, Section, by_food, known_names, named, sent
 
 if TYPE_CHECKING:
     from stillroom.findings.opened import CheckedPackage
     from stillroom.findings.table import Table
 
 NAME = "preparation"
-_BRACKETED = re.compile(r"(.*?) (?:\(.*\)|- .*)")
 _NUMBERS = re.compile(r"(?:([0-9]+)-)?([0-9]+)/([0-9]+)|([0-9]+(?:\.[0-9]+)?)")
 _LOADS = {("quart", "7"): "lb_per_7qt", ("pint", "9"): "lb_per_9pt"}
 _ANY = ("", "any", "none")
 
 
-class _Section(NamedTuple):
-    """One row of a reading of the food sections."""
-
-    line: int
-    food: str
-    row: dict[str, str]
-
-
 def check(package: CheckedPackage) -> Iterator[Finding]:
     """Yield what the readings of the food sections do not say."""
-    names = _names(package)
-    first, second = package.table("reading-foods-first"), package.table("reading-foods-second")
-    read = [_sections(first, names), _sections(second, names)]
+    known = known_names(package)
+    tables = [package.table(name) for name in READINGS]
+    read = [by_food(table, known) for table in tables]
     headspace, yields = package.table("headspace"), package.table("yields")
     for line, row in headspace.numbered():
         yield from _headspace(headspace, line, row, read)
     for line, row in yields.numbered():
         yield from _yield(yields, line, row, read)
     owners = {row["food"]: row["follows"] for row in package.table("relations").rows}
-    for table, sections in ((first, read[0]), (second, read[1])):
+    for table, sections in zip(tables, read, strict=True):
         yield from _unused(table, sections, headspace.rows, yields.rows, owners)
     yield from _pages(package, read[0])
-    yield from _relations(package, read[0], names)
-    yield from _yield_relations(package, read, names)
-
-
-def _names(package: CheckedPackage) -> dict[str, str]:
-    from stillroom.answers.stems import plain
-
-    names = {plain(row["alias"]): row["food"] for row in package.table("aliases").rows}
-    for row in package.table("captions").rows:
-        names.setdefault(plain(row["caption"]), row["food"])
-    for row in package.table("foods").rows:
-        names[plain(row["title"])] = names[plain(row["id"])] = row["id"]
-    return names
-
-
-def _named(name: str, names: dict[str, str]) -> str:
-    from stillroom.answers.stems import plain
-
-    bracketed = _BRACKETED.fullmatch(name)
-    return names.get(plain(name)) or (names.get(plain(bracketed[1]), "") if bracketed else "")
-
-
-def _sections(table: Table, names: dict[str, str]) -> dict[str, list[_Section]]:
-    sections: dict[str, list[_Section]] = {}
-    for line, row in table.numbered():
-        food = _named(row["food"], names)
-        sections.setdefault(food, []).append(_Section(line, food, row))
-    return sections
+    yield from _relations(package, read, known)
+    yield from _yield_relations(package, read, known)
 
 
 def _word(text: str) -> str:
@@ -104,7 +71,7 @@ def _at(file: str, line: int, column: str, row: dict[str, str], wrong: str) -> F
     return Finding(NAME, file, line, column, row[column] if column else "", wrong, "", page)
 
 
-def _page(file: str, line: int, row: dict[str, str], sections: list[_Section]) -> Iterator[Finding]:
+def _page(file: str, line: int, row: dict[str, str], sections: list[Section]) -> Iterator[Finding]:
     sources = [section.row["source"] for section in sections]
     if sections and row["source"] not in sources:
         wrong = f"is not the source of this food in the first reading: {_or(sources)}"
@@ -125,9 +92,7 @@ def _or(values: list[str]) -> str:
     return " or ".join(dict.fromkeys(value for value in values if value)) or "none"
 
 
-def _headspace(
-    table: Table, line: int, row: dict[str, str], read: list[dict[str, list[_Section]]]
-) -> Iterator[Finding]:
+def _headspace(table: Table, line: int, row: dict[str, str], read: list[dict[str, list[Section]]]) -> Iterator[Finding]:
     for sections in (of.get(row["food"], []) for of in read):
         given = [s.row["headspace_in"] for s in sections if _fits(row, s.row)]
         if row["headspace_in"] not in given:
@@ -179,7 +144,7 @@ def _numbers(text: str) -> set[str]:
     }
 
 
-def _yield(table: Table, line: int, row: dict[str, str], read: list[dict[str, list[_Section]]]) -> Iterator[Finding]:
+def _yield(table: Table, line: int, row: dict[str, str], read: list[dict[str, list[Section]]]) -> Iterator[Finding]:
     for sections in (of.get(row["food"], []) for of in read):
         same = (s for s in sections if s.row["source"] == row["source"])
         if not any(_printed(row, s.row) == _amounts(row) or _remarked(row, s.row) for s in same):
@@ -193,7 +158,7 @@ def _yield(table: Table, line: int, row: dict[str, str], read: list[dict[str, li
 
 def _unused(
     table: Table,
-    sections: dict[str, list[_Section]],
+    sections: dict[str, list[Section]],
     headspace: list[dict[str, str]],
     yields: list[dict[str, str]],
     owners: dict[str, str],
@@ -232,7 +197,7 @@ def _or_amounts(rows: list[dict[str, str]], column: str) -> set[str]:
     return found
 
 
-def _pages(package: CheckedPackage, first: dict[str, list[_Section]]) -> Iterator[Finding]:
+def _pages(package: CheckedPackage, first: dict[str, list[Section]]) -> Iterator[Finding]:
     frame = package.schedules[["food", "page"]].drop_duplicates()
     printed: dict[str, set[str]] = {}
     for food, page in frame.itertuples(index=False, name=None):
@@ -244,18 +209,40 @@ def _pages(package: CheckedPackage, first: dict[str, list[_Section]]) -> Iterato
             yield _at(table.file, line, "page", row, f"is not a page of this food in the first reading: {_or(pages)}")
 
 
-def _relations(package: CheckedPackage, first: dict[str, list[_Section]], names: dict[str, str]) -> Iterator[Finding]:
+def _relations(
+    package: CheckedPackage, read: list[dict[str, list[Section]]], known: dict[str, str]
+) -> Iterator[Finding]:
     table = package.table("relations")
     for line, row in table.numbered():
-        sections = first.get(row["food"], [])
-        told = [_named(s.row["uses_process_of"], names) or s.row["uses_process_of"] for s in sections]
-        if row["follows"] not in told and not any(row["follows"] in t for t in told):
-            yield _at(table.file, line, "follows", row, f"is not the food of the first reading, {_or(told)}")
-        yield from _page(table.file, line, row, sections)
+        for which, of in zip(("first", "second"), read, strict=True):
+            told = [sent(section, known) for section in of.get(row["food"], [])]
+            if row["follows"] not in (food for food, _ in told):
+                wrong = f"is not the food of the {which} reading, {_or([food for food, _ in told])}"
+                yield _at(table.file, line, "follows", row, wrong)
+            elif (row["follows"], row["pack"]) not in told:
+                packs = _or([pack or "every pack" for food, pack in told if food == row["follows"]])
+                yield _at(table.file, line, "pack", row, f"is not the pack of the {which} reading, {packs}")
+        yield from _page(table.file, line, row, read[0].get(row["food"], []))
+    yield from _unrelated(package, read, known)
+
+
+def _unrelated(
+    package: CheckedPackage, read: list[dict[str, list[Section]]], known: dict[str, str]
+) -> Iterator[Finding]:
+    """Yield sections that send to the process of another food where relations.csv does not."""
+    table = package.table("relations")
+    related = {(row["food"], row["follows"]) for row in table.rows}
+    for name, of in zip(READINGS, read, strict=True):
+        for food, sections in of.items():
+            for section in sections:
+                told, _ = sent(section, known)
+                if food and told and (food, told) not in related:
+                    wrong = f"sends {food} to another food, {table.file} does not"
+                    yield _at(package.table(name).file, section.line, "uses_process_of", section.row, wrong)
 
 
 def _yield_relations(
-    package: CheckedPackage, read: list[dict[str, list[_Section]]], names: dict[str, str]
+    package: CheckedPackage, read: list[dict[str, list[Section]]], known: dict[str, str]
 ) -> Iterator[Finding]:
     table = package.table("yield-relations")
     pages: dict[str, set[str]] = {}
@@ -267,15 +254,15 @@ def _yield_relations(
             yield _at(table.file, line, "food", row, "has yields of its own and needs no relation")
         if follows not in pages:
             yield _at(table.file, line, "follows", row, "has no yields")
-        elif not all(_sent(of.get(food, []), follows, pages[follows], names) for of in read):
+        elif not all(_sent(of.get(food, []), follows, pages[follows], known) for of in read):
             yield _at(table.file, line, "follows", row, "is not where both readings send for the quantity")
         yield from _page(table.file, line, row, read[0].get(food, []))
 
 
-def _sent(sections: list[_Section], follows: str, pages: set[str], names: dict[str, str]) -> bool:
+def _sent(sections: list[Section], follows: str, pages: set[str], known: dict[str, str]) -> bool:
     """Whether a reading sends to a food, by its process or by the page of its quantity."""
     return any(
-        _named(section.row["uses_process_of"], names) == follows
+        named(section.row["uses_process_of"], known) == follows
         or ("quantit" in section.row["caution"] and any(f"({page})" in section.row["caution"] for page in pages))
         for section in sections
     )

@@ -3,8 +3,9 @@
 What it does
 ------------
 Jars: title, plural and volume follow from the id (a pint is 16 fluid ounces). Packs, gauges, canners and forms: the
-title holds the words of the id; a canner's method and gauge are those of its name. A jar rule carries a time from a
-jar of its statement to the other. A relation, an exception and a guide are left to the checks of their own.
+title holds the words of the id; a canner's method and gauge are those of its name. A jar rule carries a time from a jar
+of its statement to the other, never to a larger one; for every food only where a general rule does. A relation, an
+exception and a guide are left to the checks of their own.
 People's words for jars, canners, packs and forms stand in the form in which words are compared; each leads to one thing
 only: an id, several ids it leaves open, an entry of withheld.csv, or nothing where it is passed over; never to another
 jar, canner, pack or form than our own words lead to. A measure holds what its name says.
@@ -30,14 +31,13 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from stillroom.findings.finding import Finding
+from stillroom.findings.jar_volume import volume
 
 if TYPE_CHECKING:
     from stillroom.findings.opened import CheckedPackage
     from stillroom.findings.table import Table
 
 NAME = "vocabulary"
-FLUID_OUNCES = {"ounce": 1, "pint": 16, "quart": 32, "gallon": 128}
-"""Fluid ounces (US) in each measure."""
 CANNERS = {"boiling-water": ("boiling-water", ""), "dial": ("pressure", "dial"), "weighted": ("pressure", "weighted")}
 """Method and gauge of each canner."""
 
@@ -49,6 +49,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
         yield from _titles(package.table(name), column)
     yield from _canners(package.table("canners"))
     yield from _jar_rules(package.table("jar-rules"))
+    yield from _general_jar_rules(package)
     yield from _jar_words(package.table("jar-words"))
     yield from _canner_words(package)
     for name, own, column in (("pack-words", "packs", "pack"), ("form-words", "forms", "form")):
@@ -57,17 +58,6 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
 def _at(table: Table, line: int, column: str, row: dict[str, str], wrong: str) -> Finding:
     return Finding(NAME, table.file, line, column, row[column], wrong, "", "mend it")
-
-
-def volume(jar: str) -> float | None:
-    """Volume that a jar's id names, fluid ounces: 8 for ``half-pint``, 24 for ``pint-and-half``; None if none."""
-    words = jar.split("-")
-    measure = next((word for word in words if word in FLUID_OUNCES), None)
-    if measure is None:
-        return None
-    number = next((int(word) for word in words if word.isdigit()), 1)
-    share = 1.5 if words[-1] == "half" else 0.5 if words[0] == "half" else 1.0
-    return FLUID_OUNCES[measure] * number * share
 
 
 def _jars(table: Table) -> Iterator[Finding]:
@@ -113,8 +103,23 @@ def _jar_rules(table: Table) -> Iterator[Finding]:
         for column, said in (("jar", before), ("takes", after)):
             if row[column] != said.replace(" jars", "").removesuffix("s").partition(" of ")[0]:
                 yield _at(table, line, column, row, "is not the jar of its statement")
+        if (volume(row["jar"]) or 0) > (volume(row["takes"]) or 0):
+            yield _at(table, line, "takes", row, f"is smaller than a {row['jar']}, whose time it may not give")
         if row["food"] != before.partition(" of ")[2]:
             yield _at(table, line, "food", row, "is not the food of its statement")
+
+
+def _general_jar_rules(package: CheckedPackage) -> Iterator[Finding]:
+    """Yield rules for the jars of every food that no general rule of shared/rules.csv states on the same page."""
+    table = package.table("jar-rules")
+    stated = {row["id"].removeprefix("same-time-"): row for row in package.table("rules").rows}
+    for line, row in table.numbered():
+        general = stated.get(row["jar"], {})
+        said = (
+            general.get("statement", "").replace("one-and-a-half-pint", "pint-and-half").replace(" and ", " ").split()
+        )
+        if not row["food"] and ({row["jar"], row["takes"]} - set(said) or general.get("page") != row["page"]):
+            yield _at(table, line, "jar", row, "has no general rule of its own for every food")
 
 
 _NEEDS = {
