@@ -70,12 +70,15 @@ def with_few_recipes(folder: Path) -> Path:
         ]  # fmt: skip
     with (folder / PAGES).open("w", encoding="utf-8", newline="") as file:
         csv.writer(file, lineterminator="\n").writerows(rows)
-    descriptor = json.loads((folder / "datapackage.json").read_text(encoding="utf-8"))
-    for resource in descriptor["resources"]:
-        if resource["path"] == PAGES:
-            del resource["hash"]
-    (folder / "datapackage.json").write_text(json.dumps(descriptor), encoding="utf-8")
+    rehashed(folder)
     return folder
+
+
+def rehashed(folder: Path) -> None:
+    """Declare the hashes of a copy as its files are now."""
+    from stillroom.desk.prepare import renewed
+
+    renewed(str(folder))
 
 
 def _bones(recipe: dict[str, Any]) -> dict[str, Any]:

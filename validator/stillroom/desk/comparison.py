@@ -40,6 +40,8 @@ DERIVED_FILES = frozenset(TABLES[name].file for name in DERIVED)
 _ELSEWHERE = frozenset(("CHANGELOG.md", *DERIVED_FILES, *SCHEDULE_FILES))
 _NAMES = frozenset(f"schedules/{name}.csv" for name in ("aliases", "open-names", "withheld-names"))
 """Tables of nothing but names, which are compared by what they lead to."""
+STATEMENTS = TABLES["cautions"].file
+"""Sentences without a source of their own: that of the conditions which cite them stands behind them."""
 LONGEST_LINE = 100_000
 """Characters; the longest line of the package has a few hundred."""
 MOST_ROWS = 2_000_000
@@ -377,7 +379,7 @@ def _cell_changes(old: Line, new: Line, rules: Rules, sides: Sides) -> Iterator[
             judged = rules.judges[column](Cell(before, after, old.cells, new.cells, sides))
         else:
             judged = Judged(WEAKER, "no side of it is known to be the safer")
-        sourced = "source" in old.cells or "source" in new.cells
+        sourced = "source" in old.cells or "source" in new.cells or new.file == STATEMENTS
         yield _change(new, judged, column, before, after, sourced)._replace(old_source=old.cells["source"])
 
 
@@ -392,7 +394,7 @@ def _change(line: Line, judged: Judged, column: str, old: str | None, new: str |
 def _row_change(line: Line, judged: Judged, *, is_new: bool) -> Change:
     values = values_of(line.file, line.cells)
     old, new = (None, values) if is_new else (values, None)
-    change = _change(line, judged, "", old, new, "source" in line.cells)
+    change = _change(line, judged, "", old, new, "source" in line.cells or line.file == STATEMENTS)
     return change if is_new else change._replace(old_source=change.source, source="")
 
 

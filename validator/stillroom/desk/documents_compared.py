@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from json import dumps
 from typing import Any, NamedTuple
 
-from stillroom.desk.strictness import ADDED, STRONGER, WEAKER, WITHDRAWN, WORDING, duties
+from stillroom.desk.strictness import ADDED, STRONGER, TEXT_CHANGED, WEAKER, WITHDRAWN, WORDING
 from stillroom.package.documents import read_json, read_yaml
 
 RECIPES = "schedules/recipes/"
@@ -49,12 +49,12 @@ _ABOUT = ("name", "id", "jar", "pack", "text", "page")
 _BINDING = ("never_change", "cautions", "canner", "sterile_jars", "doubtful")
 _ALLOWING = ("may_change", "packs", "jars", "low_temperature_pasteurization", "yield")
 _LESS_ACID, _LESS_HEADSPACE, _LOST_CONDITION = "less acid", "less headspace", "a condition is lost"
-_NEEDS_SOURCE = frozenset((_LESS_ACID, _LESS_HEADSPACE, _LOST_CONDITION))
+_NEEDS_SOURCE = frozenset((_LESS_ACID, _LESS_HEADSPACE, _LOST_CONDITION, TEXT_CHANGED))
 _SAFE_UP = frozenset(("minimum", "minLength", "exclusiveMinimum", "required", "unique"))
 _SAFE_DOWN = frozenset(("maximum", "maxLength", "exclusiveMaximum"))
 _PLAIN = frozenset((
     "title", "description", "version", "created", "keywords", "contributors", "homepage", "$schema", "$id", "example",
-    "examples", "hash", "bytes", "count_of_rows",
+    "examples", "hash", "hashes", "bytes", "count_of_rows",
 ))  # fmt: skip
 
 
@@ -225,10 +225,7 @@ def _recipe_kind(step: _Step, acids: frozenset[str]) -> tuple[str, str]:
         binding = top in (*_BINDING, "acid") or _is_acid(step, acids)
         return WEAKER, _LOST_CONDITION if binding else "lost from the recipe"
     if last in _TEXTS and isinstance(step.old, str) and isinstance(step.new, str):
-        same = duties(step.old) == duties(step.new)
-        return (
-            (WORDING, "same figures and same binding words") if same else (WEAKER, "figures or binding words changed")
-        )
+        return WEAKER, TEXT_CHANGED
     before, after = _number(step.old), _number(step.new)
     if before is not None and after is not None and _is_acid_amount(step, acids):
         return (WEAKER, _LESS_ACID) if after < before else (STRONGER, "more acid")
@@ -273,6 +270,8 @@ def _schema(file: str, old: Any, new: Any) -> Iterator[Part]:
 
 def _schema_kind(step: _Step) -> tuple[str, str]:
     last = step.path[-1] if step.path else ""
+    if step.new is _MISSING and (last in ("hash", "hashes") or "hashes" in step.path[:1]):
+        return WEAKER, "a hash is lost"
     if any(part in _PLAIN for part in step.path[:1]) or (last in _PLAIN and "properties" not in step.path[-2:-1]):
         return WORDING, "says the same of the data"
     before = _number(step.old) if step.old is not _MISSING else None

@@ -10,13 +10,14 @@ from collections.abc import Iterator
 
 from stillroom.answers import stems
 from stillroom.desk.answers_compared import Told
-from stillroom.desk.comparison import Change, small_table
+from stillroom.desk.comparison import STATEMENTS, Change, small_table
+from stillroom.desk.documents_compared import RECIPES
 from stillroom.desk.strictness import SCHEDULE_FILES, Row
 from stillroom.package.tables import TABLES
 from stillroom.package.versions import Version
 
 SOURCES, FOODS = TABLES["sources"].file, TABLES["foods"].file
-STATEMENTS, CONDITIONS = TABLES["cautions"].file, TABLES["conditions"].file
+CONDITIONS = TABLES["conditions"].file
 _PUBLICATION = ("author", "title", "series", "edition", "publisher")
 _TELLING = 2
 """Words that an id of withheld.csv shares with that of a rule, for the two to be about the same."""
@@ -54,8 +55,9 @@ class Excuses:
             return True
         if change.file == STATEMENTS:
             return self._of_statement(change)
-        if change.new is None:  # a lost row has no source of its own any more: only an erratum can take it away
-            return any(self.amends(source) == change.old_source for source in self._fresh)
+        if change.new is None or change.file.startswith(RECIPES):
+            # What is lost has no source any more, and a recipe has one for all its lines: an erratum amends them.
+            return self._amended(change.old_source) or self.fresh(change.source)
         if not self.fresh(change.source) or self._forbids(change):
             return False
         known = self._cited.by(change.row, change.file) if change.old is None else {change.old_source}
@@ -66,7 +68,7 @@ class Excuses:
         """Say what the source lacks."""
         if change.file == STATEMENTS:
             return "no new source stands behind it in conditions.csv, and no new erratum amends the one that does"
-        if change.new is None:
+        if change.new is None or change.file.startswith(RECIPES):
             return "no new erratum amends its source"
         if change.source not in self._sources:
             return f'its source "{change.source[:40]}" is not in {SOURCES}'
@@ -81,6 +83,9 @@ class Excuses:
     def stand_behind(self, told: Told) -> bool:
         """Whether a new source stands behind answers that are made or weakened."""
         return any(map(self.fresh, told.sources))
+
+    def _amended(self, source: str) -> bool:
+        return any(self.amends(other) == source for other in self._fresh if source)
 
     def _of_statement(self, change: Change) -> bool:
         rows = [row for row in small_table(self._new, CONDITIONS) if row["statement"] == change.row["id"]]

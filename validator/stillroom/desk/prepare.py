@@ -14,6 +14,7 @@ ever changed.
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import sys
 from collections.abc import Iterator
@@ -24,19 +25,17 @@ from stillroom.desk import changelog, gate
 from stillroom.desk.comparison import compare_versions
 from stillroom.desk.tidy import replace, tidied
 from stillroom.errors import BadPackage, StillroomError
-from stillroom.findings import checks, rebuilt
+from stillroom.findings import checks, hashes, rebuilt
 from stillroom.findings.opened import CheckedPackage
 from stillroom.package import files, made
 from stillroom.package.package import Package
 from stillroom.package.versions import folder_version, open_version
 
-LARGEST = 4 * 2**20
-"""Largest datapackage.json that is read, bytes."""
 _CLEAN = "no findings"
 
 
 def renewed(root: str) -> tuple[str, ...]:
-    """Write the hashes of the files as they are now, in place of those that datapackage.json declares.
+    """Write the hashes of all files that must carry one as they are now, in place of those that are declared.
 
     Parameters
     ----------
@@ -55,16 +54,11 @@ def renewed(root: str) -> tuple[str, ...]:
     """
     package = CheckedPackage(root)
     path = os.path.join(package.root, "datapackage.json")
-    text = before = files.read(path, LARGEST).decode("utf-8")
-    changed = []
-    for resource in package.descriptor.get("resources", ()):
-        table = package.tables.get(str(resource.get("name")))
-        declared = str(resource.get("hash", ""))
-        if table is not None and declared and declared != f"sha256:{table.sha256}":
-            text = text.replace(declared, f"sha256:{table.sha256}")
-            changed.append(table.file)
-    if text != before:
-        files.replace(path, text.encode())
+    before, now = hashes.declared(package.descriptor), hashes.actual(package)
+    changed = [file for file in sorted({*before, *now}) if before.get(file) != now.get(file)]
+    if changed:
+        text = json.dumps(hashes.declaring(package.descriptor, now), indent=2, ensure_ascii=False)
+        files.replace(path, f"{text}\n".encode())
     return tuple(changed)
 
 

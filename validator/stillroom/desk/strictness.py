@@ -7,7 +7,6 @@ stronger, and only one that cannot reach an answer is called wording.
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
@@ -23,13 +22,7 @@ Row = Mapping[str, str]
 SCHEDULE_FILES = frozenset(TABLES[name].file for name in GROUPS)
 
 _NUMBER = re.compile(r"[0-9]{1,9}(\.[0-9]{1,9})?")
-_DUTY = re.compile(
-    r"[0-9]+(?:[./,][0-9]+)*|\b(?:never|not|no|none|nor|only|must|always|at|most|least|all|every|each|any|without|"
-    r"unless|except|until|do|don't|cannot|may|might|can|could|should|optional|instead|or|and|less|more|over|under|"
-    r"above|below|before|after|than|hot|cold|raw|boil\w*|simmer\w*|steriliz\w*|sterile|fresh\w*|bottled|drain\w*|"
-    r"acid\w*|vinegar|lemon|lime|peel\w*|cup\w*|teaspoon\w*|tablespoon\w*|pound\w*|quart\w*|pint\w*|gallon\w*|"
-    r"ounce\w*|inch\w*|minute\w*|hour\w*|day\w*|f|psi|safe\w*|unsafe|danger\w*|recommended)\b"
-)
+TEXT_CHANGED = "its text is another"
 _STRICT = ("acid", "acidified", "low-acid")
 
 
@@ -168,28 +161,9 @@ def _source_of_reading(cell: Cell) -> Judged:
     return Judged(WEAKER, "another source stands behind the reading")
 
 
-def duties(text: str) -> Counter[str]:
-    """Count the figures and the words that bind, measure or forbid in a sentence."""
-    return Counter(_DUTY.findall(text.casefold()))
-
-
-def sentence(cell: Cell) -> Judged:
-    """Judge a sentence: wording, while its figures and the words that bind stay as they are."""
-    if duties(cell.old) == duties(cell.new) and (bool(cell.old) == bool(cell.new)):
-        return Judged(WORDING, "same figures and same binding words")
-    return Judged(WEAKER, "its figures or binding words changed")
-
-
-def _must_text(cell: Cell) -> Judged:
-    if plain(cell.old) == plain(cell.new):
-        return Judged(WORDING, "same words")
-    return Judged(WEAKER, "what must hold is said in other words")
-
-
-def _note(cell: Cell) -> Judged:
-    if cell.old in cell.new:
-        return Judged(WORDING, "the note is kept")
-    return Judged(WEAKER, "what the note said is lost")
+def text_changed(_: Cell) -> Judged:
+    """Judge a text that people are told: only the identical one is known to say the same."""
+    return Judged(WEAKER, TEXT_CHANGED)
 
 
 def _word_of(*columns: str) -> Callable[[str], Judge]:
@@ -224,7 +198,7 @@ def _form_title(cell: Cell) -> Judged:
     others = (row for row in cell.sides.old("schedules/forms.csv") if row["food"] == cell.old_row["food"])
     if any(plain(row["title"]) == plain(cell.new) or plain(row["form"]) == plain(cell.new) for row in others):
         return Judged(WEAKER, "these words meant another form")
-    return sentence(cell)
+    return text_changed(cell)
 
 
 # one row that comes or goes
@@ -319,7 +293,7 @@ SCHEDULE = Rules(
         "altitude_from_ft": _lower_edge,
         "altitude_to_ft": _upper_edge,
         "caption": _wording,
-        "note": _note,
+        "note": text_changed,
     },
     _is(ADDED, "new row"),
     _is(WITHDRAWN, "no longer answered"),
@@ -354,7 +328,7 @@ _READ_PLACE = ("guide", "food", "method", "gauge", "pack", "jar", "alt_lo_ft")
 
 _SIDES: dict[str, _Side] = {
     "not-recommended": _Side(
-        {**_COMMON, "caption": _wording, "note": _note},
+        {**_COMMON, "caption": _wording, "note": text_changed},
         _is(STRONGER, "one more printed warning"),
         _is(WEAKER, "a printed warning is lost"),
         ((*_COMBINATION, "altitude_from_ft"),),
@@ -383,7 +357,7 @@ _SIDES: dict[str, _Side] = {
     ),
     "conditions": _Side(_COMMON, _condition_added, _condition_removed),
     "withheld": _Side(
-        {**_COMMON, "title": _wording, "kind": _wording, "reason": sentence, "instead": sentence},
+        {**_COMMON, "title": text_changed, "reason": text_changed, "instead": text_changed},
         _is(STRONGER, "one more thing withheld"),
         _is(WEAKER, "no longer withheld"),
     ),
@@ -399,7 +373,7 @@ _SIDES: dict[str, _Side] = {
     "reading-pages-second": _EVIDENCE,
     "footnotes": _EVIDENCE,
     "lost-cells": _EVIDENCE,
-    "cautions": _Side({"kind": _statement_kind, "text": _must_text}, _ADDED, _LOST),
+    "cautions": _Side({"kind": _statement_kind, "text": text_changed}, _ADDED, _LOST),
     "sources": _Side({}, _is(ADDED, "new source"), _is(WEAKER, "a source is lost")),
     "guides": _Side({"title": _wording}, _ADDED, _LOST),
     "altitude-bands": _Side({}, _ADDED, _LOST),
@@ -414,7 +388,7 @@ _SIDES: dict[str, _Side] = {
         _ADDED,
         _is(WITHDRAWN, "jar withdrawn"),
     ),
-    "jar-rules": _Side({**_COMMON, "statement": sentence}, _ADDED, _LOST),
+    "jar-rules": _Side({**_COMMON, "statement": text_changed}, _ADDED, _LOST),
     "filler-words": _Side({}, _is(ADDED, "new word left out of names"), _is(WITHDRAWN, "word left out no more")),
     "packs": _Side({**_COMMON, "title": _word_of("id", "title")("shared/packs.csv")}, _ADDED, _LOST),
     "gauges": _Side({**_COMMON, "title": _word_of("id", "title")("shared/gauges.csv")}, _ADDED, _LOST),
@@ -424,7 +398,7 @@ _SIDES: dict[str, _Side] = {
         _is(ADDED, "a check excuses one more row"),
         _is(STRONGER, "a check excuses one row fewer"),
     ),
-    "rules": _Side({**_COMMON, "statement": sentence}, _ADDED, _LOST),
+    "rules": _Side({**_COMMON, "statement": text_changed}, _ADDED, _LOST),
 }
 """By the name of the table."""
 for _reading in ("schedules", "foods", "acid"):
@@ -456,6 +430,8 @@ def needs_source(file: str, kind: str) -> bool:
     kind : str
         weaker or added.
     """
+    if file.startswith("schedules/readings/"):  # what is read reaches people through the tables that are built from it
+        return False
     return file in _GIVES_A_SCHEDULE if kind == ADDED else file not in _NO_SCHEDULE
 
 

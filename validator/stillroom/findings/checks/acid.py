@@ -2,11 +2,11 @@
 
 What it does
 ------------
-Compares acid.csv with the two readings of the acid amounts: food, jar, acid, quantity, unit, per what, the source,
-and the page of the first reading. A reading that lost a quantity leaves it blank; then the other one stands alone. Whether the acid
-goes into each jar, the batch or a soak, is optional, or is one of several to choose from, must be as the second
-reading noted it. The two readings of the food sections name each amount once more, but for those of an option. A recipe
-names the acid of acid.csv and no other, in its lists and where its steps tell how much goes into a jar.
+Compares acid.csv with the two readings of the acid amounts: food, jar, acid, quantity, unit, per what, the source, and
+the page of the first reading. A reading that lost a quantity leaves it blank; then the other one stands alone. Whether
+the acid goes into each jar, the batch or a soak, is optional, or is one of several to choose from, must be as the
+second reading noted it. The two readings of the food sections name each amount once more, but for those of an option. A
+recipe names the acid of acid.csv and no other, in its lists and where its steps tell how much goes into a jar.
 
 Why it matters
 --------------
