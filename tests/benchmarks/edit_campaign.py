@@ -4,9 +4,15 @@ Run by hand: ``python -m tests.benchmarks.edit_campaign --each 60 --seed 1``. It
 prints two tables: by kind of edit, and by file; then the edits that slipped past the checks, if asked.
 
 An edit is made as a careful person with a slip makes it: the row is put in its place again, so that order alone never
-gives it away (but for the kind that swaps rows). Each edit is judged by the checks of meaning, as if the person had
-renewed the hash in datapackage.json as well; by all checks, where the hash was left; by the gate alone, which compares
-with the version before; and by ``stillroom check --against``, which is all of them.
+gives it away (but for the kind that swaps rows), and the tables of answers and names are made anew. Each edit is judged
+by the checks of meaning, as if the person had renewed every hash in datapackage.json as well; by all checks, where the
+hash was left; by the gate alone, which compares with the version before; and by all of them.
+
+Then the person goes on: hashes are renewed, and the section that ``compare`` prints is pasted into CHANGELOG.md. An
+edit that weakens (answers made or weakened, names that lead elsewhere or are refused no more, anything weaker that
+needs a source) should fail all the same. At last a source is invented, and every changed row cites it: nothing but a
+person can tell, so that what the edit does to answers must be announced in the first lines, with low-acid food by
+number.
 """
 
 from __future__ import annotations
@@ -24,12 +30,16 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
-from stillroom.desk import gate
-from stillroom.findings import checks
+from stillroom.desk import changelog, gate
+from stillroom.desk.answers_compared import MADE, RELEASED, RETARGETED, WEAKENED, Told
+from stillroom.desk.comparison import Change, Comparison, compare_versions
+from stillroom.errors import BadPackage
+from stillroom.findings import checks, hashes
 from stillroom.findings.opened import CheckedPackage
 from stillroom.findings.table import Unreadable
+from stillroom.package.tables import DERIVED
 from stillroom.package.versions import Held, Version
-from tests.repository import HOME, copied
+from tests.repository import HOME, copied, rehashed
 
 KIND_OF = {
     "minutes": "time",
@@ -74,18 +84,32 @@ class Edit(NamedTuple):
 
 
 class Outcome(NamedTuple):
-    """An edit and who rejected it; ``check`` names the first check of meaning that did, ``broken`` one that broke."""
+    """An edit and who rejected it.
+
+    ``check`` names the first check of meaning that did, ``broken`` one that broke. ``weakens``: what it does is not
+    shown to be as safe. ``by_gate_logged``: the gate rejects it with its section in CHANGELOG.md. ``invented``: with an
+    invented source behind it as well, whether it was rejected, and whether the first lines tell of the answers; None
+    where no row that it touches names a source, or no answer changes for the worse.
+    """
 
     edit: Edit
     check: str
     by_hash: bool
     by_gate: bool
+    weakens: bool = False
+    by_gate_logged: bool = False
+    invented: tuple[bool, bool] | None = None
     broken: str = ""
 
     @property
     def by_checks(self) -> bool:
         """Whether the checks alone rejected it."""
         return bool(self.check) or self.by_hash
+
+    @property
+    def stopped(self) -> bool:
+        """Whether it fails with honest hashes and the printed section."""
+        return bool(self.check) or self.by_gate_logged
 
 
 class Sheet(NamedTuple):
@@ -129,6 +153,8 @@ def sheets(root: Path = HOME) -> list[Sheet]:
     """Read every table that datapackage.json declares."""
     found = []
     for resource in json.loads((root / "datapackage.json").read_text())["resources"]:
+        if resource["name"] in DERIVED:  # nobody edits what is made anew
+            continue
         schema = json.loads((root / resource["schema"]).read_text())
         with (root / resource["path"]).open(encoding="utf-8", newline="") as file:
             header, *rows = list(csv.reader(file))
@@ -325,22 +351,29 @@ def _alike(
 # judging edits
 
 
+INVENTED = "invented-2031"
+INVENTED_ROW = f"{INVENTED},Nobody,A guide that does not exist,,2031,Nobody 2031,Nobody,,invented,\n"
+NOT_ASKED = ("hash", "answers")
+"""Checks that say only that something was not renewed or not made anew."""
+FIRST_LINES = 10
+
+
 class Campaign:
     """A copy of the package, the checks, and the version before."""
 
     def __init__(self, folder: Path, root: Path = HOME) -> None:
         self.folder = copied(folder, source=root)
-        descriptor = json.loads((root / "datapackage.json").read_text())
-        self.hashed = {resource["path"] for resource in descriptor["resources"] if resource.pop("hash", None)}
-        (folder / "datapackage.json").write_text(json.dumps(descriptor))
+        rehashed(folder)
+        self.hashed = set(hashes.actual(CheckedPackage(str(folder))))
         files = [path for path in folder.rglob("*") if path.is_file()]
         self.contents = {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+        self.contents["CHANGELOG.md"] = b"# Changes\n\n## 0.1.0\n\n- first\n"
         self.old = Version("before", Held(self.contents))
         self.checks = self._cheapest_first()
 
     def _cheapest_first(self) -> list[checks.Check]:
         took: dict[str, float] = {}
-        every = checks.every()
+        every = [check for check in checks.every() if check.name not in NOT_ASKED]
         package = CheckedPackage(str(self.folder))
         for check in every:
             start = time.perf_counter()
@@ -351,17 +384,70 @@ class Campaign:
 
     def judged(self, edit: Edit) -> Outcome:
         """Judge one edit; the copy is as before when it is done."""
-        new = Version("after", Held({**self.contents, **edit.contents}))
-        by_gate = next(iter(gate.gate(self.old, new)), None) is not None
+        new = self._version(edit.contents)
+        found = self._compared(new)
+        by_gate = True if found is None else bool(gate.weighed(found, self.old, new).findings)
+        weakens = found is None or any(map(_is_weaker, found.people.told)) or any(map(_weakens, found.changes))
         try:
             for path, content in edit.contents.items():
                 (self.folder / path).write_bytes(content)
-            return Outcome(edit, self._first_to_object(), not self.hashed.isdisjoint(edit.contents), by_gate)
+            check = self._first_to_object()
         except Exception as error:
-            return Outcome(edit, "", False, by_gate, f"{type(error).__name__}: {error}")
+            return Outcome(edit, "", False, by_gate, weakens, broken=f"{type(error).__name__}: {error}")
         finally:
             for path in edit.contents:
                 (self.folder / path).write_bytes(self.contents[path])
+        logged = True if found is None else self._logged(edit.contents, found)
+        invented = self._invented(edit) if weakens and not check else None
+        return Outcome(edit, check, not self.hashed.isdisjoint(edit.contents), by_gate, weakens, logged, invented)
+
+    def _version(self, contents: Mapping[str, bytes]) -> Version:
+        return Version("after", Held({**self.contents, **contents}))
+
+    def _compared(self, new: Version) -> Comparison | None:
+        """Compare; None where the edit leaves nothing to compare, which the gate rejects."""
+        try:
+            return compare_versions(self.old, new)
+        except BadPackage:
+            return None
+
+    def _logged(self, contents: Mapping[str, bytes], found: Comparison) -> bool:
+        """Whether the gate rejects an edit whose section stands in CHANGELOG.md."""
+        log = self.contents["CHANGELOG.md"].replace(b"\n## ", f"\n{changelog.section(found)}\n## ".encode(), 1)
+        return bool(gate.weighed(found, self.old, self._version({**contents, "CHANGELOG.md": log})).findings)
+
+    def _invented(self, edit: Edit) -> tuple[bool, bool] | None:
+        """Let every row that an edit touches cite a source that does not exist; None where no answer gets worse."""
+        contents = {path: self._citing(path, content) for path, content in edit.contents.items()}
+        if contents == edit.contents:
+            return None
+        sources = "shared/sources.csv"
+        head, _, rest = contents.get(sources, self.contents[sources]).decode().partition("\n")
+        contents[sources] = f"{head}\n{INVENTED_ROW}{rest}".encode()
+        found = self._compared(self._version(contents))
+        if found is None or not any(one.kind in (MADE, WEAKENED) for one in found.people.told):
+            return None
+        lines = "\n".join(gate.announced(found)[:FIRST_LINES])
+        told = all(_told_of(lines, kind, found) for kind in (MADE, WEAKENED))
+        return self._logged(contents, found), told
+
+    def _citing(self, path: str, content: bytes) -> bytes:
+        before = set(self.contents[path].decode().splitlines()) if path in self.contents else set()
+        try:
+            header, *rows = csv.reader(io.StringIO(content.decode(), newline=""))
+        except (ValueError, csv.Error):
+            return content
+        if "source" not in header:
+            return content
+        out, at = io.StringIO(), header.index("source")
+        writer = csv.writer(out, lineterminator="\n")
+        writer.writerow(header)
+        for row in rows:
+            line = io.StringIO()
+            csv.writer(line, lineterminator="").writerow(row)
+            known = line.getvalue() in before or len(row) <= at
+            writer.writerow(row if known else [*row[:at], INVENTED, *row[at + 1 :]])
+        return out.getvalue().encode()
 
     def _first_to_object(self) -> str:
         package = CheckedPackage(str(self.folder))
@@ -377,6 +463,49 @@ class Campaign:
 
 
 # telling
+
+
+def _is_weaker(told: Told) -> bool:
+    return told.kind in (MADE, WEAKENED, RETARGETED, RELEASED)
+
+
+def _weakens(change: Change) -> bool:
+    return change.kind == "weaker" and change.needs_source
+
+
+def _told_of(lines: str, kind: str, found: Comparison) -> bool:
+    """Whether lines tell how many answers are of a kind, and how many of them are of low-acid food."""
+    of_kind = [one for one in found.people.told if (one.about, one.kind) == ("answers", kind)]
+    if not of_kind:
+        return True
+    low = sum(one.number for one in of_kind if one.acidity == "low-acid")
+    said = f"{sum(one.number for one in of_kind):,} {kind}" + (f" ({low:,} of low-acid food)" if low else "")
+    return said in lines
+
+
+def persisted(outcomes: list[Outcome], by: Callable[[Edit], str], title: str) -> str:
+    """Lay out what becomes of edits that weaken, with honest hashes and the printed section."""
+    groups: dict[str, list[Outcome]] = defaultdict(list)
+    weaker = [outcome for outcome in outcomes if outcome.weakens]
+    for outcome in weaker:
+        groups[by(outcome.edit)].append(outcome)
+    wide = max(len(title), *map(len, groups))
+    heads = "weaken   by check    by gate       fail  to a person   source invented   announced"
+    lines = [f"{title:<{wide}}  {heads}"]
+    for name, group in [*sorted(groups.items()), ("all", weaker)]:
+        invented = [outcome.invented for outcome in group if outcome.invented is not None]
+        counts = (
+            len(group),
+            sum(bool(o.check) for o in group),
+            sum(o.by_gate_logged for o in group),
+            sum(o.stopped for o in group),
+            sum(not o.stopped for o in group),
+        )
+        cells = "".join(f"  {count:>9}" for count in counts[1:])
+        told_of = sum(told for _, told in invented)
+        lines.append(f"{name:<{wide}}  {counts[0]:>6}{cells}  {len(invented):>16}  {told_of:>10}")
+    rate = _rate(sum(outcome.stopped for outcome in weaker), len(weaker))
+    return "\n".join([*lines, f"{rate} of the edits that weaken fail without a new source"])
 
 
 def told(outcomes: list[Outcome], by: Callable[[Edit], str], title: str) -> str:
@@ -415,6 +544,7 @@ def main() -> int:
         outcomes = [campaign.judged(edit) for edit in edits(random.Random(asked.seed), asked.each)]
     sys.stdout.write(told(outcomes, lambda edit: edit.kind, "kind") + "\n\n")
     sys.stdout.write(told(outcomes, lambda edit: edit.file, "file") + "\n\n")
+    sys.stdout.write(persisted(outcomes, lambda edit: edit.kind, "kind") + "\n\n")
     sys.stdout.write(f"{len(outcomes)} edits in {time.perf_counter() - start:.0f} s\n")
     for outcome in outcomes:
         if outcome.broken:
@@ -424,6 +554,7 @@ def main() -> int:
             if not outcome.check:
                 edit = outcome.edit
                 past = "" if outcome.by_gate else " (past the gate too)"
+                past += " (weakens, and passes with its section)" if outcome.weakens and not outcome.stopped else ""
                 sys.stdout.write(f"slipped: {edit.kind}: {edit.file}: {edit.said}{past}\n")
     return 0 if all((o.by_checks or o.by_gate) and not o.broken for o in outcomes) else 1
 

@@ -21,6 +21,7 @@ from stillroom.package import files
 from stillroom.package.package import Package
 from stillroom.package.tables import DERIVED, TABLES
 from stillroom.package.versions import Version
+from stillroom.screen import printable
 
 MADE, WEAKENED, TAKEN, STRENGTHENED = "made", "weakened", "taken away", "strengthened"
 RETARGETED, RELEASED, NAMED = "retargeted", "no longer refused", "added"
@@ -33,6 +34,10 @@ Small = Callable[[Version, str], Iterable[Mapping[str, str]]]
 """Reads one small table of a version as rows of text."""
 ASKED = tuple(table.file for name, table in TABLES.items() if name not in DERIVED and "/readings/" not in table.file)
 """Tables that answers are made from."""
+LARGEST = 16 * 2**20
+"""Most bytes of tables that a version is asked from; those of the package have one megabyte."""
+MOST_OPTIONS = 4
+"""Most equal options that an example tells."""
 AT_ONCE = 12
 """Most names that one line tells."""
 _FIGURE = re.compile(r"(\d+)-(\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d+)?)")
@@ -174,12 +179,15 @@ def _rule_of(row: Mapping[str, str]) -> str:
 def _made(version: Version) -> tuple[list[AnswerRow], list[NameRow]]:
     """Ask a version everything, from its tables as they are."""
     read = {file: version.read(file) for file in ASKED}
-    with files.aside({file: content for file, content in read.items() if content is not None}) as folder:
-        shelf = Shelf(Package(folder))
-        try:
+    contents = {file: content for file, content in read.items() if content is not None}
+    if sum(map(len, contents.values())) > LARGEST:
+        raise BadPackage(f"{version.name} cannot be asked: its tables have over {LARGEST // 2**20} MB")
+    try:
+        with files.aside(contents) as folder:
+            shelf = Shelf(Package(folder))
             return list(answer_rows(shelf)), list(name_rows(shelf))
-        except (StillroomError, LookupError, ValueError) as error:
-            raise BadPackage(f"{version.name} cannot be asked: {str(error).replace(folder, '')}") from None
+    except (StillroomError, LookupError, ValueError, OSError) as error:
+        raise BadPackage(f"{version.name} cannot be asked: {printable(str(error), 200)}") from None
 
 
 def _kept(version: Version) -> tuple[list[AnswerRow], list[NameRow]]:
@@ -350,7 +358,8 @@ def _example(piece: _Piece) -> str:
 
 def _said(rows: tuple[AnswerRow, ...]) -> str:
     tested = [_process(row) for row in rows if row.result == TESTED]
-    return " or ".join(tested) or next((row.result for row in rows), "not asked")
+    more = [f"{len(tested) - MOST_OPTIONS:,} more"] if len(tested) > MOST_OPTIONS else []
+    return " or ".join([*tested[:MOST_OPTIONS], *more]) or next((row.result for row in rows), "not asked")
 
 
 def _process(row: AnswerRow) -> str:

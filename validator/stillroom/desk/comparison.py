@@ -157,20 +157,21 @@ def compare_versions(old: Version, new: Version) -> Comparison:
         _bounded(version)
     changed = [path for path in sorted(old.paths() | new.paths()) if old.read(path) != new.read(path)]
     sides = Sides(_small_tables(old), _small_tables(new))
-    people = answers_compared(old, new, small_table)
-    elsewhere = _ELSEWHERE if people.missing else _ELSEWHERE | _NAMES
     changes: list[Change] = []
     pooled = [path for path in changed if path in SCHEDULE_FILES]
     if pooled:
         changes += _table_changes(pooled, old, new, sides)
     ruling = _ruling(old) | _ruling(new)
     for path in changed:
-        if path in elsewhere or (path.startswith("schema/") and path not in ruling):
+        if path in _ELSEWHERE or (path.startswith("schema/") and path not in ruling):
             continue
         if path.endswith(".csv"):
             changes += _table_changes([path], old, new, sides)
         else:
             changes += (_of_document(path, part) for part in document_changes(path, old.read(path), new.read(path)))
+    people = answers_compared(old, new, small_table)
+    if not people.missing:
+        changes = [change for change in changes if change.file not in _NAMES]
     changes.sort(key=lambda change: (KINDS.index(change.kind), change.file, change.line or 0, change.what))
     return Comparison(old.name, new.name, release(old), release(new), tuple(changes), people)
 

@@ -98,6 +98,18 @@ def judged(old: Version, new: Version) -> Verdict:
         if str(error).startswith(f"{old.name}: "):
             raise
         return Verdict((_unread(old, error),), ())
+    return weighed(comparison, old, new)
+
+
+def weighed(comparison: Comparison, old: Version, new: Version) -> Verdict:
+    """Weigh what has been compared already against the sources and CHANGELOG.md of both versions.
+
+    Parameters
+    ----------
+    comparison : Comparison
+    old, new : Version
+        What was compared; both open.
+    """
     log, excuses = _Log(old, new), Excuses(old, new)
     found = (
         *_of_people(comparison, log, excuses),

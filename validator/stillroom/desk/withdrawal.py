@@ -13,10 +13,11 @@ import io
 import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, NamedTuple
 
 from stillroom.desk.tidy import replace, tidied
-from stillroom.errors import BadInput, BadPackage
+from stillroom.errors import BadInput, BadPackage, StillroomError
 from stillroom.findings.finding import Finding, shown
 from stillroom.package import files
 from stillroom.package.tables import GROUPS
@@ -119,6 +120,7 @@ def withdrawal(root: str, said: str, reason: Reason) -> Withdrawal:
     changed = [package.tables[name] for name in before if after[name] != before[name]]
     content: dict[str, bytes | None] = {table.file: _text(table, after[table.name]) for table in changed}
     content |= dict.fromkeys(_recipes(package, food))
+    content |= _made(package.root, content)
     rows = tuple((table.file, len(before[table.name]) - len(after[table.name])) for table in changed)
     return Withdrawal(food, content, rows, names, closed, tuple(_findings(package.root, content)))
 
@@ -337,14 +339,33 @@ def _text(table: Table, rows: Iterable[Row]) -> bytes:
 # what is left
 
 
+def _made(root: str, content: Mapping[str, bytes | None]) -> dict[str, bytes | None]:
+    """Make the tables of answers and names of the package as it would be; none where it cannot be asked."""
+    from stillroom.answers.answer_rows import tables
+    from stillroom.answers.shelf import Shelf
+    from stillroom.package.package import Package
+
+    with _as_it_would_be(root, content) as folder:
+        try:
+            return {file: text.encode() for file, text in tables(Shelf(Package(folder))).items()}
+        except (StillroomError, LookupError, ValueError):  # the check tells why
+            return {}
+
+
+@contextmanager
+def _as_it_would_be(root: str, content: Mapping[str, bytes | None]) -> Iterator[str]:
+    with folder_version(root) as version:
+        kept = {path: version.read(path) for path in version.paths() - content.keys()}
+    with files.aside({path: data for path, data in (kept | dict(content)).items() if data is not None}) as folder:
+        yield folder
+
+
 def _findings(root: str, content: Mapping[str, bytes | None]) -> Iterator[Finding]:
     """Check the package as it would be, in a folder of its own; a declared hash is renewed by whoever reviews."""
     from stillroom.findings import checks
     from stillroom.findings.opened import CheckedPackage
 
-    with folder_version(root) as version:
-        kept = {path: version.read(path) for path in version.paths() - content.keys()}
-    with files.aside({path: data for path, data in (kept | dict(content)).items() if data is not None}) as folder:
+    with _as_it_would_be(root, content) as folder:
         report = checks.report(CheckedPackage(folder))
     yield from (finding for finding in report.findings if finding.check != "hash")
     for line in (*report.left_out, *report.broken):

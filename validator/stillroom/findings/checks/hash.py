@@ -37,6 +37,8 @@ NAME = "hash"
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
     """Yield files that carry no hash, or are not as their hash says."""
+    if not package.descriptor:  # the structure check tells
+        return
     declared = hashes.declared(package.descriptor)
     for path, now in hashes.actual(package).items():
         if path not in declared:
