@@ -52,15 +52,17 @@ def test_an_unchanged_checkout_passes_against_its_own_commit(
     assert told.err == ""
 
 
-def test_a_weaker_cell_fails_in_one_line_of_the_gate(repository: Path) -> None:
+def test_a_weaker_cell_fails_and_its_answers_are_told_first(repository: Path) -> None:
     """In a process of its own, as CI runs it."""
     edit(repository)
     command = [sys.executable, "-m", "stillroom", "check", "--against", "main"]
     ran = subprocess.run(command, capture_output=True, text=True)
     assert ran.returncode == 1
-    (line,) = [line for line in ran.stdout.splitlines() if ": gate: " in line]
-    assert line.startswith('schedules/vegetables.csv:218: gate: minutes "24" of snap-beans, raw, quart, dial')
-    assert "was 25 in main" in line
+    assert ran.stdout.startswith("Answers: 2 weakened (2 of low-acid food).\nNames: the same.\nsnap-beans (low-acid): ")
+    answers, cell = (line for line in ran.stdout.splitlines() if ": gate: " in line)
+    assert answers.startswith("schedules/answers.csv: gate: snap-beans (low-acid): 2 answers weakened, first: ")
+    assert cell.startswith('schedules/vegetables.csv:218: gate: minutes "24" of snap-beans, raw, quart, dial')
+    assert "was 25 in main" in cell
 
 
 def test_the_report_tells_that_the_gate_ran(repository: Path, pristine: Path) -> None:

@@ -81,7 +81,10 @@ def test_a_schedule_cell_of_page_4_9_is_judged_by_its_side(
 def test_a_changed_cell_is_told_with_old_and_new_value_source_and_page(compared: Compare) -> None:
     found = compared(VEGETABLES, BEANS, BEANS.replace(",25,", ",20,"))
     assert changelog.section(found) == (
-        "## Unreleased\n\n### Data: weaker\n"
+        "## Unreleased\n\n### Answers\n"
+        "- snap-beans (low-acid): 2 answers weakened, first: raw pack, pint-and-half, dial, 0 to 2,000 ft:"
+        " 25 min at 11 psi, headspace 1 inch -> 20 min at 11 psi, headspace 1 inch (usda-2015, 4-9)\n"
+        "\n### Data: weaker\n"
         "- snap-beans, raw, quart, dial, 0 to 2,000 ft: minutes 25 -> 20 (usda-2015, 4-9)\n"
     )
 
@@ -147,9 +150,6 @@ def test_a_row_that_stands_twice_is_added(compared: Compare) -> None:
         ("schedules/relations.csv", "tomatillos,tomatoes-in-water,hot,", "tomatillos,tomatoes-in-water,,", "weaker"),
         ("schedules/relations.csv", "apricots,peaches,,", "apricots,peaches,hot,", "stronger"),
         ("schedules/relations.csv", "apricots,peaches,,", "apricots,apple-juice,,", "weaker"),
-        ("schedules/withheld-names.csv", "180 degree pickles,low-temperature-pasteurization\n", "", "weaker"),
-        ("schedules/aliases.csv", "acorn squash,winter-squash,", "acorn squash,apple-butter,", "weaker"),
-        ("schedules/aliases.csv", "acorn squash,winter-squash,,\n", "", "withdrawn"),
         ("shared/canner-words.csv", "\nwater bath,boiling-water,word,\n", "\nwater bath,dial,word,\n", "weaker"),
         ("shared/canner-words.csv", "\nwater bath,boiling-water,word,\n", "\n", "withdrawn"),
         ("shared/canner-words.csv", "\noven,,word,oven-canning\n", "\n", "weaker"),
@@ -171,6 +171,43 @@ def test_a_row_that_stands_twice_is_added(compared: Compare) -> None:
 )
 def test_a_change_elsewhere_is_judged_by_its_side(compared: Compare, path: str, old: str, new: str, kind: str) -> None:
     assert [change.kind for change in compared(path, old, new).changes] == [kind]
+
+
+@pytest.mark.parametrize(
+    ("path", "old", "new", "kind", "names"),
+    [
+        (
+            "schedules/withheld-names.csv",
+            "180 degree pickles,low-temperature-pasteurization\n",
+            "",
+            "no longer refused",
+            ["180 degree pickle"],
+        ),
+        (
+            "schedules/aliases.csv",
+            "acorn squash,winter-squash,",
+            "acorn squash,apple-butter,",
+            "retargeted",
+            ["acorn squash"],
+        ),
+        ("schedules/aliases.csv", "acorn squash,winter-squash,,\n", "", "withdrawn", ["acorn squash"]),
+        (
+            "schedules/aliases.csv",
+            "acorn squash,",
+            "my own squash,winter-squash,,\nacorn squash,",
+            "added",
+            [],
+        ),
+    ],
+)
+def test_a_name_is_told_by_what_it_means_not_as_a_cell(
+    compared: Compare, path: str, old: str, new: str, kind: str, names: list[str]
+) -> None:
+    found = compared(path, old, new)
+    assert not found.changes
+    (told,) = found.people.told
+    assert (told.about, told.kind) == ("names", kind)
+    assert not names or told.example.startswith(names[0])
 
 
 def test_a_lost_condition_is_weaker_and_one_more_is_stronger(compared: Compare, files: dict[str, bytes]) -> None:

@@ -59,7 +59,7 @@ def test_its_own_edit_in_the_working_tree_is_found_and_the_commit_is_named(
     minutes(outer, "25", "24")
     monkeypatch.chdir(outer / "data")
     assert main(["check", "--against", "main"]) == 1
-    (line,) = gate_lines(capsys.readouterr().out)
+    _, line = gate_lines(capsys.readouterr().out)
     assert f"was 25 in main (where HEAD parted from it, commit {git(outer, 'rev-parse', 'work')[:12]})" in line
 
 
@@ -71,7 +71,7 @@ def test_a_folder_of_the_package_does_for_the_package_and_says_so(
     assert main(["check", ".", "--against", "HEAD"]) == 1
     told = capsys.readouterr()
     assert told.err == f"stillroom: the package is {outer / 'data'}, above this folder\n"
-    assert len(gate_lines(told.out)) == 1
+    assert len(gate_lines(told.out)) == 2
     assert main(["compare", "HEAD"]) == 0
     assert "minutes" in capsys.readouterr().out
 

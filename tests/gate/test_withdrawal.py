@@ -39,7 +39,7 @@ def test_without_write_it_says_what_it_would_do_and_touches_nothing(
     assert everything(copy) == before
 
 
-@pytest.mark.parametrize("food", ["figs", "soups", "crab", "tomato-juice", "jelly-without-added-pectin"])
+@pytest.mark.parametrize("food", ["figs", "soups", "crab", "tomatoes-crushed", "jelly-without-added-pectin"])
 def test_what_it_leaves_has_no_finding_but_hashes_and_none_when_they_are_renewed(
     copy: Path, narrow: object, food: str
 ) -> None:
@@ -47,6 +47,15 @@ def test_what_it_leaves_has_no_finding_but_hashes_and_none_when_they_are_renewed
     assert {finding.check for finding in checks.report(CheckedPackage(str(copy))).findings} == {"hash"}
     prepare.renewed(str(copy))
     assert checks.report(CheckedPackage(str(copy))).ok
+
+
+def test_a_recipe_that_sends_to_its_schedule_is_told(
+    copy: Path, narrow: object, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["withdraw", "tomato-juice", *WHY, "--package", str(copy)]) == 1
+    told = capsys.readouterr().out
+    for food in ("tomato-sauce", "tomato-vegetable-juice"):
+        assert f"recipes/{food}.yaml:13: foods: follows: tomato-juice gives it no schedule" in told
 
 
 def test_all_names_are_withheld_and_nothing_speaks_of_the_food_any_more(copy: Path, narrow: object) -> None:

@@ -159,7 +159,7 @@ def _of_people(comparison: Comparison, log: _Log, excuses: Excuses) -> Iterator[
             wants.append(_NO_LINE)
         if wants:
             file = ANSWERS if one.about == "answers" else NAMES
-            mend = f"{' and '.join(wants)}: take the edit back, or give what is missing"
+            mend = f"{', and '.join(wants)}: take the edit back, or give what is missing"
             wrong = f"{shown(answers_compared.sentence(one), 500)}, against {comparison.old}"
             yield Finding(NAME, file, None, "", "", wrong, "", mend)
 
@@ -181,7 +181,7 @@ def _of_cells(comparison: Comparison, log: _Log, excuses: Excuses) -> Iterator[F
         if not log.holds(changelog.sentence(change)):
             wants.append(_NO_LINE)
         if wants:
-            yield _finding(change, comparison.old, " and ".join(wants))
+            yield _finding(change, comparison.old, ", and ".join(wants))
 
 
 def _finding(change: Change, old: str, wants: str) -> Finding:
