@@ -89,3 +89,14 @@ def test_a_near_miss_one_more_word_of_people_is_no_finding(package):
     line = package.line("shared/jar-words.csv", word="mason")
     package.edit("shared/jar-words.csv", line, word="sturdy")
     assert package.found("vocabulary") == ()
+
+
+@pytest.mark.parametrize("word", ["pickled", "juice", "sweet", "sauce", "butter"])
+def test_a_word_that_tells_foods_apart_is_not_left_out_of_names(package, word):
+    package.add("shared/filler-words.csv", word=word)
+    assert [f.value for f in package.found("vocabulary") if f.file == "shared/filler-words.csv"] == [word]
+
+
+def test_a_near_word_that_tells_nothing_may_be_left_out(package):
+    package.add("shared/filler-words.csv", word="grandmothers")
+    assert package.found("vocabulary") == ()

@@ -9,15 +9,13 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.desk import changelog
-from stillroom.desk.comparison import Comparison, compare_versions
-from stillroom.desk.gate import gate, weighed
-from stillroom.findings.finding import Finding
+from stillroom.desk.gate import gate
 from stillroom.package.versions import Held, Version
+from tests.gate.gated import LOG, Gated
 from tests.repository import contents
 
 HOME = Path(__file__).resolve().parents[2]
-VEGETABLES, SOURCES, LOG = "schedules/vegetables.csv", "shared/sources.csv", "CHANGELOG.md"
+VEGETABLES, SOURCES = "schedules/vegetables.csv", "shared/sources.csv"
 BEANS = "snap-beans,,raw,quart,pressure,dial,0,2000,25,11,usda-2015,4-9,Snap and Italian Beans,\n"
 PINTS = BEANS.replace("quart", "pint").replace(",25,", ",20,")
 WEAK = BEANS.replace(",25,", ",20,")
@@ -31,45 +29,9 @@ def before() -> dict[str, bytes]:
     return {**contents(), LOG: BEFORE.encode()}
 
 
-class Gated:
-    """Holds edits of a package against the package as it was, whatever CHANGELOG.md says of them."""
-
-    def __init__(self, before: dict[str, bytes]) -> None:
-        self.before = before
-        self._compared: dict[tuple[tuple[str, str, str], ...], Comparison] = {}
-
-    def edited(self, edits: tuple[tuple[str, str, str], ...], log: str = BEFORE) -> Version:
-        after = dict(self.before)
-        for path, old, new in edits:
-            text = after[path].decode()
-            assert old in text, f"{old!r} is not in {path}"
-            after[path] = text.replace(old, new, 1).encode()
-        return Version("after", Held({**after, LOG: log.encode()}))
-
-    def compared(self, *edits: tuple[str, str, str]) -> Comparison:
-        if edits not in self._compared:
-            self._compared[edits] = compare_versions(Version("before", Held(self.before)), self.edited(edits))
-        return self._compared[edits]
-
-    def section(self, *edits: tuple[str, str, str]) -> str:
-        """Give the section that ``compare`` prints."""
-        return changelog.section(self.compared(*edits))
-
-    def __call__(self, *edits: tuple[str, str, str], log: str = BEFORE) -> list[Finding]:
-        new = self.edited(edits, log)
-        return list(weighed(self.compared(*edits), Version("before", Held(self.before)), new).findings)
-
-    def logged(self, *edits: tuple[str, str, str], without: str = "", instead: str = "") -> list[Finding]:
-        """Paste the section that ``compare`` prints, but for the lines with a text, for which others stand."""
-        lines = self.section(*edits).splitlines()
-        kept = [line for line in lines if not without or without not in line]
-        assert len(kept) < len(lines) or not without
-        return self(*edits, log="# Changelog\n\n" + "\n".join([*kept, instead]) + "\n\n" + BEFORE)
-
-
 @pytest.fixture(scope="module")
 def gated(before: dict[str, bytes]) -> Gated:
-    return Gated(before)
+    return Gated(before, BEFORE)
 
 
 NEW_SOURCE = (SOURCES, "usda-2015,", NEWER + "usda-2015,")

@@ -62,9 +62,11 @@ class Told(NamedTuple):
     example : str
         The first of the answers, before and now; all of the names.
     sources : frozenset of str
-        What the new answers stand on: their rows, and the rules and the relation that carry these.
+        What the new answers stand on: their rows, and the rules and the relation that carry these; of a name that is
+        no longer refused also what it was refused with.
     needs_source : bool
         Whether another source must stand behind it: its times or pressures are new or lower, not its conditions alone.
+        A name that leads elsewhere needs one where that is so of any answer that it gave before.
     """
 
     kind: str
@@ -97,6 +99,7 @@ class _Asked(NamedTuple):
     acidity: dict[str, str]
     rules: dict[str, str]
     relations: dict[str, str]
+    withheld: dict[str, str]
 
 
 def answers_compared(old: Version, new: Version, small: Small) -> AnswersCompared:
@@ -169,6 +172,7 @@ def _asked(version: Version, small: Small, made: bool) -> _Asked:
         {row["id"]: row["source"] for row in small(version, TABLES["rules"].file)}
         | {_rule_of(row): row["source"] for row in small(version, TABLES["jar-rules"].file)},
         {row["food"]: row["source"] for row in small(version, TABLES["relations"].file)},
+        {row["id"]: row["source"] for row in small(version, TABLES["withheld"].file)},
     )
 
 
@@ -377,19 +381,66 @@ def _cited(piece: _Piece) -> str:
 
 
 def _names(before: _Asked, after: _Asked) -> Iterator[Told]:
-    found: dict[tuple[str, str, str], list[str]] = defaultdict(list)
+    found: dict[tuple[str, frozenset[NameRow], frozenset[NameRow]], list[str]] = defaultdict(list)
     for name in sorted({*before.names, *after.names}):
-        old, new = before.names.get(name, frozenset()), after.names.get(name, frozenset())
+        old, new = (frozenset(_nameless(side.names.get(name, ()))) for side in (before, after))
         if old != new:
-            kind = _kind_of_name(old, new)
-            found[kind, _leads_to(old), _leads_to(new)].append(name)
-    for (kind, left, now), names in found.items():
+            found[_kind_of_name(old, new), old, new].append(name)
+    for (kind, old, new), names in found.items():
+        left, now = _leads_to(old), _leads_to(new)
         food = now or left
         acidity = after.acidity.get(food.split(" ")[0]) or before.acidity.get(food.split(" ")[0], "")
-        led = f" (led to {left})" if left and now else ""
+        turn = _Turn({}, frozenset())
+        if kind in (RETARGETED, RELEASED):
+            turn = _turn(old, new, before, after)
+        led = "; ".join((*((f"led to {left}",) if left and now else ()), *map(_counted, turn.kinds.items())))
+        needs = bool(turn.kinds) or kind == RELEASED
         for at in range(0, len(names), AT_ONCE):
             part = names[at : at + AT_ONCE]
-            yield Told(kind, "names", food, acidity, len(part), f"{'; '.join(part)}{led}")
+            said = "; ".join(part) + (f" ({led})" if led else "")
+            yield Told(kind, "names", food, acidity, len(part), said, turn.sources, needs)
+
+
+def _nameless(rows: Iterable[NameRow]) -> Iterator[NameRow]:
+    """What a name means, whatever the name."""
+    return (row._replace(name="") for row in rows)
+
+
+class _Turn(NamedTuple):
+    """What happens under a name that leads elsewhere: number of answers by kind, and what these stand on."""
+
+    kinds: dict[str, int]
+    sources: frozenset[str]
+
+
+def _turn(old: frozenset[NameRow], new: frozenset[NameRow], before: _Asked, after: _Asked) -> _Turn:
+    """Hold every answer that a name gives now against each of those it gave, or refused, before."""
+    kinds: Counter[str] = Counter()
+    now = [_asked_by(row, after) for row in new if row.food]
+    for was in [_asked_by(row, before) for row in old] if now else ():
+        for answers in now:
+            for place, rows in answers.items():
+                for piece in _pieces(was.get(place, ()), rows):
+                    for kind, count in _kinds(piece):
+                        if kind == MADE or (kind == WEAKENED and _process_weaker(piece)):
+                            kinds[kind] += count
+    tested = [row for answers in now for rows in answers.values() for row in rows if row.result == TESTED]
+    sources = {source for row in tested for source in _stands_on(row, after)}
+    sources |= {before.withheld[row.withheld] for row in old if row.withheld in before.withheld}
+    return _Turn({kind: kinds[kind] for kind in ANSWER_KINDS if kinds[kind]}, frozenset(sources))
+
+
+def _asked_by(name: NameRow, version: _Asked) -> dict[tuple[str, ...], tuple[AnswerRow, ...]]:
+    """Answers under a name, by pack, jar and canner; none of what is withheld."""
+    found: dict[tuple[str, ...], tuple[AnswerRow, ...]] = {}
+    for (food, form, *place), rows in version.answers.items():
+        if food == name.food and name.form in ("", form) and name.pack in ("", place[0]):
+            found[tuple(place)] = (*found.get(tuple(place), ()), *rows)
+    return found
+
+
+def _counted(kind: tuple[str, int]) -> str:
+    return f"{kind[1]:,} answer{'' if kind[1] == 1 else 's'} {kind[0]} under it"
 
 
 def _leads_to(rows: frozenset[NameRow]) -> str:

@@ -20,6 +20,7 @@ from stillroom.desk.strictness import (
     KINDS,
     SCHEDULE_FILES,
     WEAKER,
+    WORDS,
     Cell,
     Judged,
     Row,
@@ -380,7 +381,7 @@ def _cell_changes(old: Line, new: Line, rules: Rules, sides: Sides) -> Iterator[
             judged = rules.judges[column](Cell(before, after, old.cells, new.cells, sides))
         else:
             judged = Judged(WEAKER, "no side of it is known to be the safer")
-        sourced = "source" in old.cells or "source" in new.cells or new.file == STATEMENTS
+        sourced = "source" in old.cells or _is_sourced(new)
         yield _change(new, judged, column, before, after, sourced)._replace(old_source=old.cells["source"])
 
 
@@ -392,10 +393,15 @@ def _change(line: Line, judged: Judged, column: str, old: str | None, new: str |
     )  # fmt: skip
 
 
+def _is_sourced(line: Line) -> bool:
+    """Whether a source stands behind a row, in it or elsewhere, or must, since it leads people to what has one."""
+    return "source" in line.cells or line.file == STATEMENTS or line.file in WORDS
+
+
 def _row_change(line: Line, judged: Judged, *, is_new: bool) -> Change:
     values = values_of(line.file, line.cells)
     old, new = (None, values) if is_new else (values, None)
-    change = _change(line, judged, "", old, new, "source" in line.cells or line.file == STATEMENTS)
+    change = _change(line, judged, "", old, new, _is_sourced(line))
     return change if is_new else change._replace(old_source=change.source, source="")
 
 

@@ -12,12 +12,12 @@ from stillroom.answers import stems
 from stillroom.desk.answers_compared import Told
 from stillroom.desk.comparison import STATEMENTS, Change, small_table
 from stillroom.desk.documents_compared import RECIPES
-from stillroom.desk.strictness import SCHEDULE_FILES, Row
+from stillroom.desk.strictness import SCHEDULE_FILES, WORDS, Row
 from stillroom.package.tables import TABLES
 from stillroom.package.versions import Version
 
 SOURCES, FOODS = TABLES["sources"].file, TABLES["foods"].file
-CONDITIONS = TABLES["conditions"].file
+CONDITIONS, WITHHELD = TABLES["conditions"].file, TABLES["withheld"].file
 _PUBLICATION = ("author", "title", "series", "edition", "publisher")
 _TELLING = 2
 """Words that an id of withheld.csv shares with that of a rule, for the two to be about the same."""
@@ -39,7 +39,7 @@ class Excuses:
             name for name, row in self._sources.items() if name not in before and _publication(row) not in known
         )
         self._cited = _Cited(old)
-        self._new = new
+        self._old, self._new = old, new
 
     def fresh(self, source: str) -> bool:
         """Whether a source is described, and is a publication that the old version did not have."""
@@ -55,6 +55,8 @@ class Excuses:
             return True
         if change.file == STATEMENTS:
             return self._of_statement(change)
+        if change.file in WORDS:
+            return self._amended(self._refused_with(change))
         if change.new is None or change.file.startswith(RECIPES):
             # What is lost has no source any more, and a recipe has one for all its lines: an erratum amends them.
             return self._amended(change.old_source) or self.fresh(change.source)
@@ -68,6 +70,10 @@ class Excuses:
         """Say what the source lacks."""
         if change.file == STATEMENTS:
             return "no new source stands behind it in conditions.csv, and no new erratum amends the one that does"
+        if change.file in WORDS:
+            if self._refused_with(change):
+                return "no new erratum amends the source that it was refused with"
+            return "a word is not turned: withdraw it in one release, and give it another meaning in a later one"
         if change.new is None or change.file.startswith(RECIPES):
             return "no new erratum amends its source"
         if change.source not in self._sources:
@@ -81,11 +87,17 @@ class Excuses:
         return f"{change.source} amends {self.amends(change.source)}, which is not what the row stands on"
 
     def stand_behind(self, told: Told) -> bool:
-        """Whether a new source stands behind answers that are made or weakened."""
-        return any(map(self.fresh, told.sources))
+        """Whether a new source stands behind answers that are made or weakened, or amends what refused a name."""
+        amended = told.about == "names" and any(map(self._amended, told.sources))
+        return amended or any(map(self.fresh, told.sources))
 
     def _amended(self, source: str) -> bool:
         return any(self.amends(other) == source for other in self._fresh if source)
+
+    def _refused_with(self, change: Change) -> str:
+        """Source of what a word was withheld as; blank for any other word."""
+        withheld = (change.old or "") if change.column == "withheld" else change.row.get("withheld", "")
+        return next((row["source"] for row in small_table(self._old, WITHHELD) if row["id"] == withheld), "")
 
     def _of_statement(self, change: Change) -> bool:
         rows = [row for row in small_table(self._new, CONDITIONS) if row["statement"] == change.row["id"]]
@@ -97,7 +109,7 @@ class Excuses:
     def _forbids(self, change: Change) -> bool:
         """Whether the source is cited for withholding the very thing that it is to excuse."""
         about = _words(change.name)
-        entries = small_table(self._new, TABLES["withheld"].file)
+        entries = small_table(self._new, WITHHELD)
         return any(
             row["id"] == change.name or len(about & _words(row["id"])) >= _TELLING
             for row in entries

@@ -12,8 +12,9 @@ Example: ``minutes 25 -> 20`` for quarts of snap beans is rejected while the row
 when the row cites a newer publication, which sources.csv describes for the first time, and CHANGELOG.md holds
 ``snap-beans, raw, quart, dial, 0 to 2,000 ft: minutes 25 -> 20 (usda-2027, 4-9)`` and the line of the answers.
 
-Names, readings, schemas and other tables that name no source need their line alone, and so does a new row that gives no
-food a schedule. What is stronger, withdrawn or wording passes; only identical text is wording.
+A name or a word that leads to weaker answers, or is no longer refused, is held to the same. New names, readings,
+schemas and other tables that name no source need their line alone, and so does a new row that gives no food a schedule.
+What is stronger, withdrawn or wording passes; only identical text is wording.
 """
 
 from __future__ import annotations
@@ -154,7 +155,7 @@ def _of_people(comparison: Comparison, log: _Log, excuses: Excuses) -> Iterator[
             continue
         wants = []
         if one.needs_source and not excuses.stand_behind(one):
-            wants.append(f"they stand on {_listed(one)}, which is no new source")
+            wants.append(_unsupported(one))
         if not log.holds(changelog.line_of(one)):
             wants.append(_NO_LINE)
         if wants:
@@ -162,6 +163,12 @@ def _of_people(comparison: Comparison, log: _Log, excuses: Excuses) -> Iterator[
             mend = f"{', and '.join(wants)}: take the edit back, or give what is missing"
             wrong = f"{shown(answers_compared.sentence(one), 500)}, against {comparison.old}"
             yield Finding(NAME, file, None, "", "", wrong, "", mend)
+
+
+def _unsupported(one: Told) -> str:
+    if one.about == "names":
+        return "no new source stands behind what it leads to, and none amends what refused it"
+    return f"they stand on {_listed(one)}, which is no new source"
 
 
 def _listed(one: Told) -> str:

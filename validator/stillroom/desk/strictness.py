@@ -414,6 +414,8 @@ RULES = {
 _GIVES_A_SCHEDULE = SCHEDULE_FILES | {
     f"schedules/{name}.csv" for name in ("foods", "forms", "relations", "headspace", "acid")
 } | {"shared/jar-rules.csv"}  # fmt: skip
+WORDS = frozenset(TABLES[name].file for name in ("form-words", "pack-words", "jar-words", "canner-words"))
+"""Words that people ask by: no source stands behind one, so that none is turned."""
 _READINGS = frozenset(declared.file for name, declared in TABLES.items() if name.startswith("reading-"))
 _NO_SCHEDULE = _READINGS | {"schedules/yields.csv", "schedules/yield-relations.csv", "shared/exceptions.csv"}
 

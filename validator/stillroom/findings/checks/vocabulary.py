@@ -8,7 +8,8 @@ of its statement to the other, never to a larger one; for every food only where 
 exception and a guide are left to the checks of their own.
 People's words for jars, canners, packs and forms stand in the form in which words are compared; each leads to one thing
 only: an id, several ids it leaves open, an entry of withheld.csv, or nothing where it is passed over; never to another
-jar, canner, pack or form than our own words lead to. A measure holds what its name says.
+jar, canner, pack or form than our own words lead to. A measure holds what its name says. A word that is left out of
+names tells nothing: no name of a food without it is a name of something else.
 
 Why it matters
 --------------
@@ -54,6 +55,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     yield from _canner_words(package)
     for name, own, column in (("pack-words", "packs", "pack"), ("form-words", "forms", "form")):
         yield from _against_own(package, name, own, column)
+    yield from _fillers(package)
 
 
 def _at(table: Table, line: int, column: str, row: dict[str, str], wrong: str) -> Finding:
@@ -200,3 +202,26 @@ def _against_own(package: CheckedPackage, name: str, own: str, column: str) -> I
             yield _at(table, line, "word", row, f"is our own word for {known}")
         if own == "forms" and (row["food"], plain(row["form"])) not in ours:
             yield _at(table, line, "form", row, f"is no form of {row['food']}")
+
+
+def _fillers(package: CheckedPackage) -> Iterator[Finding]:
+    """A word left out of names turns none into a name of something else, as creamed would turn creamed corn."""
+    means = _meanings(package)
+    table = package.table("filler-words")
+    for line, row in table.numbered():
+        for name, meant in means.items():
+            rest = " ".join(word for word in name.split() if word != row["word"])
+            if rest != name and meant.isdisjoint(means.get(rest, meant)):
+                yield _at(table, line, "word", row, f'is left out of names, and without it "{name}" is {rest}')
+                break
+
+
+def _meanings(package: CheckedPackage) -> dict[str, set[str]]:
+    """Foods and forms that every name means, by its words as they are compared."""
+    from stillroom.answers.stems import plain
+
+    means: dict[str, set[str]] = {}
+    for name, said, meant in (("foods", "title", "id"), ("aliases", "alias", "food"), ("open-names", "name", "food")):
+        for _, row in package.table(name).numbered():
+            means.setdefault(plain(row[said]), set()).add(f"{row[meant]} {row.get('form', '')}".strip())
+    return means
