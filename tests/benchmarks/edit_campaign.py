@@ -9,7 +9,7 @@ by the checks of meaning, as if the person had renewed every hash in datapackage
 hash was left; by the gate alone, which compares with the version before; and by all of them.
 
 Then the person goes on: hashes are renewed, and the section that ``compare`` prints is pasted into CHANGELOG.md. An
-edit that weakens (answers made or weakened, names that lead elsewhere or are refused no more, anything weaker that
+edit that weakens (answers made or weakened, names that lead to such or are refused no more, anything weaker that
 needs a source) should fail all the same. At last a source is invented, and every changed row cites it: nothing but a
 person can tell, so that what the edit does to answers must be announced in the first lines, with low-acid food by
 number.
@@ -31,7 +31,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from stillroom.desk import changelog, gate
-from stillroom.desk.answers_compared import MADE, RELEASED, RETARGETED, WEAKENED, Told
+from stillroom.desk.answers_compared import MADE, WEAKENED, Told
 from stillroom.desk.comparison import Change, Comparison, compare_versions
 from stillroom.errors import BadPackage
 from stillroom.findings import checks, hashes
@@ -398,7 +398,7 @@ class Campaign:
             for path in edit.contents:
                 (self.folder / path).write_bytes(self.contents[path])
         logged = True if found is None else self._logged(edit.contents, found)
-        invented = self._invented(edit) if weakens and not check else None
+        invented = self._invented(edit) if weakens else None
         return Outcome(edit, check, not self.hashed.isdisjoint(edit.contents), by_gate, weakens, logged, invented)
 
     def _version(self, contents: Mapping[str, bytes]) -> Version:
@@ -466,7 +466,8 @@ class Campaign:
 
 
 def _is_weaker(told: Told) -> bool:
-    return told.kind in (MADE, WEAKENED, RETARGETED, RELEASED)
+    """Whether answers are made or weakened, by a name too, or something is refused no more."""
+    return told.needs_source or told.kind in (MADE, WEAKENED)
 
 
 def _weakens(change: Change) -> bool:
