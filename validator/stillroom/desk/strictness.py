@@ -377,6 +377,7 @@ _SIDES: dict[str, _Side] = {
     "sources": _Side({}, _is(ADDED, "new source"), _is(WEAKER, "a source is lost")),
     "guides": _Side({"title": _wording}, _ADDED, _LOST),
     "altitude-bands": _Side({}, _ADDED, _LOST),
+    "band-patterns": _Side({}, _ADDED, _LOST),
     "jars": _Side(
         {
             **_COMMON,

@@ -92,13 +92,29 @@ TABLES = {
     "captions": Declared(
         "schedules/readings/captions.csv",
         "schema/captions.json",
-        ("guide", "caption", "when_note_says"),
+        ("source", "guide", "caption", "when_note_says"),
     ),
-    "footnotes": Declared("schedules/readings/footnotes.csv", "schema/footnotes.json", ("guide", "caption", "form")),
+    "footnotes": Declared(
+        "schedules/readings/footnotes.csv",
+        "schema/footnotes.json",
+        ("source", "guide", "caption", "form"),
+    ),
     "lost-cells": Declared(
         "schedules/readings/lost-cells.csv",
         "schema/lost-cells.json",
-        ("reading", "guide", "caption", "method", "gauge", "pack", "jar", "altitude_from_ft", "option", "cell"),
+        (
+            "source",
+            "reading",
+            "guide",
+            "caption",
+            "method",
+            "gauge",
+            "pack",
+            "jar",
+            "altitude_from_ft",
+            "option",
+            "cell",
+        ),
     ),
     "reading-pages-second": Declared(
         "schedules/readings/pages-second.csv",
@@ -110,7 +126,12 @@ TABLES = {
     "altitude-bands": Declared(
         "shared/altitude-bands.csv",
         "schema/altitude-bands.json",
-        ("band_set", "altitude_from_ft"),
+        ("source", "band_set", "altitude_from_ft"),
+    ),
+    "band-patterns": Declared(
+        "shared/band-patterns.csv",
+        "schema/band-patterns.json",
+        ("source", "band_set", "pattern", "altitude_from_ft"),
     ),
     "jars": Declared("shared/jars.csv", "schema/jars.json", ("id",)),
     "jar-words": Declared("shared/jar-words.csv", "schema/jar-words.json", ("word", "jar")),
