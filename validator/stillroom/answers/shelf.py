@@ -13,7 +13,7 @@ from stillroom.answers.answer import STANDING, Citation, Stated
 from stillroom.answers.charts import Chart, chart
 from stillroom.answers.names import Names
 from stillroom.answers.words import Words
-from stillroom.errors import BadPackage
+from stillroom.errors import BadInput, BadPackage
 from stillroom.package.package import Package
 from stillroom.package.records import JarRule, Schedule, Source, Statement
 
@@ -125,6 +125,20 @@ class Shelf:
         """Whether a food is of the guide whose pages are cited bare: its general rules go with no other publication."""
         entry = self._sources.get(self.foods[food].source)
         return entry is not None and not entry.short
+
+    def need_guide(self, food: str, refused: str) -> None:
+        """Refuse what stands on the general rules of the guide, for a food of another publication.
+
+        Raises
+        ------
+        BadInput
+            The food is of another publication; ``refused`` begins the sentence.
+        """
+        if not self.of_guide(food):
+            raise BadInput(
+                f"{refused} for {self.foods[food].title}: venting, gauges and cooling are known here by the rules of "
+                "another publication than its own. stillroom find gives the process"
+            )
 
     def named_page(self, food: str, page: str) -> str:
         """Name a page of the publication of a food inside a sentence: ``page 4-9``, or its short name before it."""

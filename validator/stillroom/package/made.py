@@ -103,10 +103,16 @@ def made(root: str) -> dict[str, str]:
         '"""The schedule tables, one per guide or part of one."""\n'
         f"DERIVED = ({', '.join(map(_quoted, DERIVED))})\n"
         '"""Tables made from the others, and held to them by a check."""\n'
+        f"CHECKED = {_tuple(CHECKED)}\n"
+        '"""Tables that only checks read, so that asking does not pay for them."""\n'
         '\n\nclass Tables:\n    """The tables of one package, each read when it is first asked for."""\n\n'
         f"    root: str\n\n{''.join(kept)}"
     )
     return {"records": _RECORDS + "".join(records.values()), "tables": _TABLES + tables}
+
+
+def _tuple(names: tuple[str, ...]) -> str:
+    return f"({', '.join(map(_quoted, names))}{',' if len(names) == 1 else ''})"
 
 
 def _quoted(text: str) -> str:

@@ -156,6 +156,8 @@ GROUPS = ("fruit", "tomatoes", "vegetables", "meats-seafood", "pickles", "spread
 """The schedule tables, one per guide or part of one."""
 DERIVED = ("answers", "names")
 """Tables made from the others, and held to them by a check."""
+CHECKED = ("band-patterns",)
+"""Tables that only checks read, so that asking does not pay for them."""
 
 
 class Tables:

@@ -28,7 +28,7 @@ def answer_sheet(answer: Answer, shelf: Shelf, notes: Iterable[str] = ()) -> str
 
     ``notes``: what the gauge and the weights of a kitchen change of it, as ``kitchen_sheet.notes`` gives them.
     """
-    first = answer.options[0]
+    first, notes = answer.options[0], tuple(notes)
     lines = [
         *page.wrapped(", ".join(filled(answer, shelf))),
         *(page.wrapped(f'Asked for as "{answer.asked}"') if answer.asked else []),
@@ -47,7 +47,9 @@ def answer_sheet(answer: Answer, shelf: Shelf, notes: Iterable[str] = ()) -> str
         lines += vent(shelf)
     cautions = dict.fromkeys(stated for option in answer.options for stated in option.cautions)
     lines += page.section("Also note:", (str(stated) for stated in cautions if stated.id != STANDING))
-    return page.text([*lines, *page.foot(first.source, shelf.standing)])
+    guided = shelf.of_guide(answer.food)
+    others = () if guided or not notes else (shelf.rules.cite("gauge-adjust-limit"),)
+    return page.text([*lines, *page.foot(first.source, shelf.standing, others)])
 
 
 def refusal_sheet(refusal: NoTestedSchedule, shelf: Shelf) -> str:
@@ -72,12 +74,12 @@ def say_which_sheet(error: SayWhich, shelf: Shelf) -> str:
     lines = page.wrapped(", ".join(_same_for_all(error, shelf)))
     lines += [line for understood in shared.understood for line in page.wrapped(str(understood))]
     lines += page.wrapped(f"Left open: the {error.what} ({wording.listed(error.choices)}). Every answer:")
+    guided = all(shelf.of_guide(answer.food) for answer in error.answers)
     for told, group in _alike(error, shelf).items():
-        lines += ["", *_in_short(told, group, shared, shelf)]
+        lines += ["", *_in_short(told, group, shared, shelf, not guided)]
     lines += page.section("Of your kitchen:", getattr(error, "__notes__", ()))
     lines += page.section("Required for safety, whichever it is:", map(str, shared.requires))
     pressures = [option.pressure_psi for answer in error.answers for option in answer.options]
-    guided = all(shelf.of_guide(answer.food) for answer in error.answers)
     if guided and any(psi is not None for psi in pressures):
         lines += ["", *vent(shelf, "the canner" if None not in pressures else "a pressure canner")]
     lines += page.section("Also note:", (str(stated) for stated in shared.cautions if stated.id != STANDING))
@@ -156,8 +158,8 @@ def _alike(error: SayWhich, shelf: Shelf) -> dict[str, Answer]:
     return named
 
 
-def _in_short(told: str, answer: Answer, shared: _Shared, shelf: Shelf) -> list[str]:
-    """Set one answer of several: its processes, and what it alone requires and minds."""
+def _in_short(told: str, answer: Answer, shared: _Shared, shelf: Shelf, vents: bool) -> list[str]:
+    """Set one answer of several: its processes, and what it alone requires and minds; ``vents``: how it is vented."""
     first = answer.options[0]
     said = wording.listed([wording.process(option.minutes, option.pressure_psi) for option in answer.options])
     band = wording.span(first.altitude_from_ft, first.altitude_to_ft)
@@ -167,6 +169,7 @@ def _in_short(told: str, answer: Answer, shared: _Shared, shelf: Shelf) -> list[
     own += [f"By rule: {first.by_rule}"] if first.by_rule else []
     own += [f"Required: {stated}" for stated in first.requires if stated not in shared.requires]
     own += [" ".join(_headspace(answer, shelf))]
+    own += [" ".join(vent(shelf))] if vents and first.pressure_psi is not None and shelf.of_guide(answer.food) else []
     minded = dict.fromkeys(stated for option in answer.options for stated in option.cautions)
     own += [str(stated) for stated in minded if stated not in shared.cautions and stated.id != STANDING]
     return [*page.wrapped(f"{told}: {said} ({band}; {first.source.in_brackets})."), *page.items(own)]

@@ -32,6 +32,8 @@ def recipe_sheet(recipe: Recipe, shelf: Shelf) -> str:
     lines = [*page.wrapped(_heading(recipe, shelf)), *page.wrapped(_offered(recipe, shelf))]
     for note in ([str(recipe.by_rule)] if recipe.by_rule else []) + list(recipe.notes):
         lines += page.wrapped(note)
+    if not shelf.of_guide(recipe.food):
+        lines += page.wrapped(f"Pages named alone are of: {recipe.source.short}.")
     lines += page.section("Required for safety:", _conditions(recipe, shelf))
     lines += page.section("Never:", map(str, recipe.never_change))
     bought = [

@@ -5,8 +5,10 @@ What it does
 The source of a food in foods.csv is the publication it belongs to. Its schedules, its times printed as not recommended,
 its headspace, acid, yields, forms, relations, jar rules and exceptions must cite that publication or an erratum of it,
 and a food that it follows must belong to the same one. Its conditions may also cite a source without guides: later work
-that restricts. Where a second publication tests a food too, it is a food of its own there, and a name that both have
-stands in open-names.csv for both.
+that restricts. A food of a pressure canner in a publication other than the guide must have a condition that says how
+the canner is vented, as the general rules of the guide (shared/rules.csv) do not go with it. Where a second
+publication tests a food too, it is a food of its own there, and a name that both have stands in open-names.csv for
+both.
 
 Why it matters
 --------------
@@ -45,6 +47,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     guided = {row["source"] for row in package.table("guides").rows}
     yield from _foods(package, guided)
     yield from _schedules(package)
+    yield from _unvented(package)
     for name in (*OF_A_FOOD, RESTRICTING):
         yield from _rows(package, name, guided)
 
@@ -65,6 +68,22 @@ def _schedules(package: CheckedPackage) -> Iterator[Finding]:
     own = frame["food"].astype(object).map(package.food_publications)
     for row in series.bands(frame[own.notna() & (of != own)]):
         yield row.finding(NAME, "source", _said(package, row.food))
+
+
+def _unvented(package: CheckedPackage) -> Iterator[Finding]:
+    """Yield foods of pressure canners whose publication is not the guide and that are not told to be vented."""
+    frame = package.schedules
+    pressed = set(frame["food"][frame["method"] == "pressure"].unique())
+    venting = {
+        row["id"] for row in package.table("cautions").rows if row["kind"] == "must" and "vent " in row["text"].lower()
+    }
+    told = {row["food"] for row in package.table(RESTRICTING).rows if row["statement"] in venting}
+    table = package.table("foods")
+    for line, row in table.numbered():
+        if row["id"] in pressed - told and package.food_publications[row["id"]] != package.guide:
+            said = "has pressure schedules, and no condition says how the canner is vented"
+            mend = "add a condition with a statement of its publication that must hold"
+            yield Finding(NAME, table.file, line, "id", row["id"], said, "", mend)
 
 
 def _said(package: CheckedPackage, food: str) -> str:
