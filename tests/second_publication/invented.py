@@ -22,8 +22,8 @@ SOURCE = {
     "short": "invented handbook, 2031", "publisher": "Nobody", "licence": "invented for a test; not to be followed",
 }  # fmt: skip
 GUIDES = (
-    {"source": ID, "guide": "1", "title": "Invented vegetables", "table": "vegetables", "first_page": "12",
-     "last_page": "40"},
+    {"source": ID, "guide": "1", "title": "Invented vegetables", "table": "vegetables", "first_page": "p. 12",
+     "last_page": "p. 40"},
     {"source": ID, "guide": "2", "title": "Invented fruit", "table": "fruit", "first_page": "F-1", "last_page": "F-9"},
 )  # fmt: skip
 
@@ -81,7 +81,7 @@ def _bands(package: Path) -> None:
 
 def _foods(package: Path) -> None:
     titles = {BEANS: "Snap beans of the invented handbook", PEARS: "Pears of the invented handbook"}
-    for food, group, acidity, page in ((BEANS, "vegetables", "low-acid", "30"), (PEARS, "fruit", "acid", "F-4")):
+    for food, group, acidity, page in ((BEANS, "vegetables", "low-acid", "p. 30"), (PEARS, "fruit", "acid", "F-4")):
         own = {"food": food, "source": ID, "page": page}
         _rows(package, "schedules/foods.csv", {
             "id": food, "title": titles[food], "group": group, "acidity": acidity, "source": ID, "page": page,
@@ -91,7 +91,7 @@ def _foods(package: Path) -> None:
         path = package / f"schedules/recipes/{food}.yaml"
         path.write_text(yaml.safe_dump(recipe, sort_keys=False, allow_unicode=True), encoding="utf-8")
     _rows(package, "shared/cautions.csv", {"id": VENT, "kind": "must", "text": VENT_TEXT, "carries": "yes"})
-    _rows(package, "schedules/conditions.csv", {"food": BEANS, "statement": VENT, "source": ID, "page": "33"})
+    _rows(package, "schedules/conditions.csv", {"food": BEANS, "statement": VENT, "source": ID, "page": "p. 33"})
     aliases = [
         row for row in table("schedules/aliases.csv", package) if row["alias"] not in ("green bean", "green beans")
     ]
@@ -115,7 +115,7 @@ def _recipe(food: str, title: str, page: str) -> dict[str, object]:
     }  # fmt: skip
 
 
-CAPTIONS = {BEANS: ("1", "Snap and Italian Beans", "31"), PEARS: ("2", "Pears", "F-5")}
+CAPTIONS = {BEANS: ("1", "Snap and Italian Beans", "p. 31"), PEARS: ("2", "Pears", "F-5")}
 """Guide, caption and page of each table; the guide of 2015 prints both captions too."""
 
 
@@ -126,7 +126,7 @@ def _reading(package: Path, which: str) -> None:
                 "source": ID, "guide": guide, "caption": caption, "food": food,
             })  # fmt: skip
         _rows(package, f"schedules/readings/foods-{which}.csv", {
-            "guide": guide, "page": "30" if food == BEANS else "F-4", "food": caption, "pack": "hot", "jar": "any",
+            "guide": guide, "page": "p. 30" if food == BEANS else "F-4", "food": caption, "pack": "hot", "jar": "any",
             "headspace_in": HEADSPACE[food], "source": ID,
         })  # fmt: skip
         cells = [
@@ -155,13 +155,13 @@ def _pears(jar: str) -> list[dict[str, str]]:
 def _pages(package: Path) -> None:
     """Write the second reading of every page that the publication is cited with."""
     for food, (_, caption, page) in CAPTIONS.items():
-        group, own, canner = ("vegetables", "30", "dial") if food == BEANS else ("fruit", "F-4", "boiling-water")
+        group, own, canner = ("vegetables", "p. 30", "dial") if food == BEANS else ("fruit", "F-4", "boiling-water")
         read = {
             ("foods", food): own, ("headspace", f"{food}|||"): own, (group, f"{food}||{caption}|{canner}"): page,
             **{("recipe", f"{food}|{part}"): own for part in ("start", "steps", "headspace")},
         }  # fmt: skip
         if food == BEANS:
-            read["conditions", f"{food}|||||{VENT}"] = "33"
+            read["conditions", f"{food}|||||{VENT}"] = "p. 33"
         rows = [{"table": name, "key": key, "page": at} for (name, key), at in read.items()]
         _rows(package, "schedules/readings/pages-second.csv", *rows)
 

@@ -131,8 +131,8 @@ def test_a_height_falls_into_the_band_of_its_own_publication(find, altitude, pla
     band = invented.DIAL[place]
     assert (option.minutes, option.pressure_psi) == (40, int(invented.PSI[place]))
     assert (option.altitude_from_ft, option.altitude_to_ft) == (int(band.from_ft), int(band.to_ft))
-    assert (option.source.id, option.page, option.source.page) == (ID, "31", "31")
-    assert option.source.cite() == "Nobody, An invented handbook, 2031, page 31"
+    assert (option.source.id, option.page, option.source.page) == (ID, "p. 31", "p. 31")
+    assert option.source.cite() == "Nobody, An invented handbook, 2031, p. 31"
     (pears,) = find("pears of the invented handbook", altitude, canner="boiling-water").options
     assert (pears.minutes, pears.page, pears.source.id) == (int(invented.PEARS_MIN["quart"][place]), "F-5", ID)
 
@@ -142,7 +142,7 @@ def test_above_the_last_band_is_refused_with_the_page_of_its_own_publication(fin
     with pytest.raises(NoTestedSchedule, match="ends at 2,952 ft") as told:
         find("snap beans of the invented handbook", altitude)
     assert told.value.code == "altitude-not-tested"
-    assert (told.value.source.id, told.value.source.page) == (ID, "31")
+    assert (told.value.source.id, told.value.source.page) == (ID, "p. 31")
     assert find("snap and Italian beans", altitude).options[0].source.id == GUIDE
 
 
@@ -152,7 +152,7 @@ def test_nothing_that_goes_with_an_answer_is_of_the_other_publication(find, food
     assert option.headspace_in == float(invented.HEADSPACE[food]) and option.acid == () and option.by_rule is None
     assert option.not_recommended == ()
     said = [(stated.id, stated.source and stated.source.id, stated.page) for stated in option.requires]
-    assert said == ([(invented.VENT, ID, "33")] if food == BEANS else [])
+    assert said == ([(invented.VENT, ID, "p. 33")] if food == BEANS else [])
     assert [stated.page for stated in option.cautions] == [None], "the standing caution alone"
 
 
@@ -174,7 +174,7 @@ def test_jar_rules_weighted_gauges_and_steam_of_the_guide_carry_nothing_of_the_o
 
 def test_a_jar_rule_that_the_second_publication_prints_carries_its_own_rows_only(spoiled):
     file = "shared/jar-rules.csv"
-    rule = {"food": "", "jar": "half-gallon", "takes": "quart", "source": ID, "page": "12", "statement": "invented"}
+    rule = {"food": "", "jar": "half-gallon", "takes": "quart", "source": ID, "page": "p. 12", "statement": "invented"}
     rows = [*table(file, spoiled), rule]
     with (spoiled / file).open("w", encoding="utf-8", newline="") as opened:
         writer = csv.DictWriter(opened, list(rows[0]), lineterminator="\n")
@@ -182,7 +182,7 @@ def test_a_jar_rule_that_the_second_publication_prints_carries_its_own_rows_only
         writer.writerows(rows)
     lookup = Lookup(Shelf(Package(str(spoiled))))
     (option,) = lookup.find(Question(BEANS, "half-gallon", "0 ft", "dial", "hot", None)).options
-    assert (option.minutes, option.by_rule.source.id, option.by_rule.page) == (40, ID, "12")
+    assert (option.minutes, option.by_rule.source.id, option.by_rule.page) == (40, ID, "p. 12")
     with pytest.raises(NoTestedSchedule):
         lookup.find(Question("snap-beans", "half-gallon", "0 ft", "dial", "hot", None))
 
@@ -194,18 +194,18 @@ def test_a_name_that_both_have_gives_one_whole_answer_for_each_with_its_own_cita
     mine, theirs = told.value.answers
     assert [(a.food, o.minutes, o.pressure_psi, o.headspace_in, o.source.id, o.page)
             for a in (mine, theirs) for o in a.options] == [
-        (BEANS, 40, 13, 1.25, ID, "31"), ("snap-beans", 25, 11, 1.0, GUIDE, "4-9"),
+        (BEANS, 40, 13, 1.25, ID, "p. 31"), ("snap-beans", 25, 11, 1.0, GUIDE, "4-9"),
     ]  # fmt: skip
     text = " ".join(answer_sheet.say_which_sheet(told.value, shelf).split())
-    assert text.count("Source: ") == 2 and "An invented handbook, 2031, page 31." in text and "page 4-9." in text
-    assert "Vent the canner 12 minutes before pressurizing (invented handbook, 2031, page 33)" in text
+    assert text.count("Source: ") == 2 and "An invented handbook, 2031, p. 31." in text and "page 4-9." in text
+    assert "Vent the canner 12 minutes before pressurizing (invented handbook, 2031, p. 33)" in text
     assert text.count("Vent the canner 10 minutes") == 1, "the guide's venting stands with the guide's answer alone"
     assert text.index("Vent the canner 10 minutes") > text.index("Snap and Italian beans: 25 minutes")
 
 
 def test_a_sheet_names_the_publication_beside_each_of_its_pages_and_none_of_the_guide(find, shelf):
     text = " ".join(answer_sheet.answer_sheet(find(BEANS, "299 m"), shelf).split())
-    assert "Headspace: 1-1/4 inches (invented handbook, 2031, page 30)." in text
+    assert "Headspace: 1-1/4 inches (invented handbook, 2031, p. 30)." in text
     assert "1-20" not in text and "Complete Guide" not in text and "(page" not in text
 
 
@@ -296,20 +296,20 @@ def _wrong(package: Path, *edits: tuple[str, dict[str, str], dict[str, str]]) ->
         ("schedules/vegetables.csv", PINT, {"pressure_psi": "13"}, "bands"),
         ("schedules/vegetables.csv", PINT, {"altitude_to_ft": "2000"}, "bands"),
         ("schedules/vegetables.csv", PINT, {"page": "4-9"}, "sources"),
-        ("schedules/vegetables.csv", PINT, {"page": "41"}, "sources"),
+        ("schedules/vegetables.csv", PINT, {"page": "p. 41"}, "sources"),
         ("schedules/vegetables.csv", PINT, {"page": "F-5"}, "sources"),
         ("schedules/vegetables.csv", PINT, {"source": GUIDE}, "publications"),
         ("schedules/vegetables.csv", PINT, {"source": GUIDE}, "bands"),
         ("schedules/vegetables.csv", {"food": BEANS}, {"source": GUIDE, "page": "4-9"}, "bands"),
-        ("schedules/vegetables.csv", {"food": "snap-beans"}, {"source": ID, "page": "31"}, "bands"),
-        ("schedules/vegetables.csv", {"food": "snap-beans"}, {"source": ID, "page": "31"}, "publications"),
+        ("schedules/vegetables.csv", {"food": "snap-beans"}, {"source": ID, "page": "p. 31"}, "bands"),
+        ("schedules/vegetables.csv", {"food": "snap-beans"}, {"source": ID, "page": "p. 31"}, "publications"),
         ("schedules/fruit.csv", {"food": PEARS, "altitude_from_ft": "985"}, {"minutes": "36"}, "times"),
         (BANDS, {"source": ID, "altitude_to_m": "600"}, {"altitude_to_ft": "1969"}, "bands"),
         (BANDS, {"source": ID, "altitude_to_m": "300"}, {"altitude_to_m": "400"}, "bands"),
         (BANDS, {"source": ID, "altitude_to_m": "300"}, {"altitude_to_m": "400"}, "readings"),
         (PATTERNS, {"source": ID, "pressure_psi": "13"}, {"pressure_psi": "12"}, "bands"),
         (PATTERNS, {"source": ID, "rise_min": "15"}, {"rise_min": "10"}, "bands"),
-        ("shared/guides.csv", {"source": ID, "guide": "1"}, {"last_page": "30"}, "sources"),
+        ("shared/guides.csv", {"source": ID, "guide": "1"}, {"last_page": "p. 30"}, "sources"),
         ("shared/guides.csv", {"source": ID, "guide": "1"}, {"last_page": "F-4"}, "sources"),
         ("schedules/readings/captions.csv", {"source": ID, "guide": "1"}, {"source": GUIDE}, "sources"),
         ("schedules/headspace.csv", {"food": BEANS}, {"headspace_in": "1"}, "preparation"),

@@ -142,7 +142,7 @@ class Shelf:
 
     def named_page(self, food: str, page: str) -> str:
         """Name a page of the publication of a food inside a sentence: ``page 4-9``, or its short name before it."""
-        return self.cite(page, self.foods[food].source).in_brackets or f"page {page}"
+        return self.cite(page, self.foods[food].source).in_brackets
 
     def owner(self, food: str) -> str:
         """Food whose rows a food takes: its own, or that of the food it is sent to."""

@@ -71,7 +71,7 @@ def _guides(table: Table) -> Guides:
 
 
 def _of_part(page: str, guides: list[dict[str, str]]) -> list[dict[str, str]]:
-    """Guides whose pages are of the form of a page: 4-8 and 4-1, 31 and 12."""
+    """Guides whose pages are of the form of a page: 4-8 and 4-1, p. 31 and p. 12."""
     part, number = printed_pages.split(page)
     return [row for row in guides if number and printed_pages.split(row["first_page"])[0] == part]
 
