@@ -163,7 +163,7 @@ def test_jar_rules_weighted_gauges_and_steam_of_the_guide_carry_nothing_of_the_o
         with pytest.raises(NoTestedSchedule) as told:
             find(BEANS, "500 ft", jar=jar, canner=canner)
         assert told.value.code == ("canner-not-tested" if canner == "weighted" else "jar-not-tested")
-        assert {near.food for near in told.value.tested} == {BEANS}
+        assert {(near.food, near.source) for near in told.value.tested} == {(BEANS, ID)}
     assert find("pears", "500 ft", canner="steam").options[0].by_rule is not None
     with pytest.raises(NoTestedSchedule, match="processes of another publication"):
         find(PEARS, "500 ft", canner="steam")

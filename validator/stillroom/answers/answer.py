@@ -251,7 +251,8 @@ class Process(NamedTuple):
 class Tested(NamedTuple):
     """A tested combination near to what was asked. Not a substitute: it names what differs.
 
-    ``processes``: its equal options at the altitude asked for; none where it is not tested there.
+    ``processes``: its equal options at the altitude asked for; none where it is not tested there. ``source``: id of the
+    publication whose page it is.
     """
 
     food: str
@@ -264,6 +265,7 @@ class Tested(NamedTuple):
     page: str
     differs: tuple[str, ...]
     processes: tuple[Process, ...] = ()
+    source: str = ""
 
     @property
     def minutes(self) -> int | None:

@@ -229,5 +229,5 @@ def _near(tested: Tested, shelf: Shelf) -> str:
     words = [f"{tested.pack} pack" if tested.pack else "", tested.form or "", shelf.jars[tested.jar].plural]
     words.append(shelf.canners[tested.canner].title)
     said = wording.listed([wording.process(*process) for process in tested.processes])
-    times, printed = f": {said}" if said else "", shelf.named_page(tested.food, tested.page)
+    times, printed = f": {said}" if said else "", shelf.cite(tested.page, tested.source).in_brackets
     return f"{', '.join(w for w in words if w)}{times} ({printed}); differs in {'; '.join(tested.differs)}"
