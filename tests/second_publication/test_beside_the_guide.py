@@ -7,7 +7,6 @@ with the outside are its feet and psi: one foot is 0.3048 m exactly, one psi 6.8
 
 from __future__ import annotations
 
-import csv
 import math
 import sqlite3
 from collections.abc import Callable, Iterator
@@ -173,16 +172,14 @@ def test_jar_rules_weighted_gauges_and_steam_of_the_guide_carry_nothing_of_the_o
 
 
 def test_a_jar_rule_that_the_second_publication_prints_carries_its_own_rows_only(spoiled):
-    file = "shared/jar-rules.csv"
-    rule = {"food": "", "jar": "half-gallon", "takes": "quart", "source": ID, "page": "p. 12", "statement": "invented"}
-    rows = [*table(file, spoiled), rule]
-    with (spoiled / file).open("w", encoding="utf-8", newline="") as opened:
-        writer = csv.DictWriter(opened, list(rows[0]), lineterminator="\n")
-        writer.writeheader()
-        writer.writerows(rows)
+    rule = {"jar": "half-pint", "takes": "quart", "source": ID, "page": "p. 12", "statement": "invented"}
+    invented._rows(spoiled, "shared/jar-rules.csv", rule, {**rule, "jar": "half-gallon"})
     lookup = Lookup(Shelf(Package(str(spoiled))))
-    (option,) = lookup.find(Question(BEANS, "half-gallon", "0 ft", "dial", "hot", None)).options
-    assert (option.minutes, option.by_rule.source.id, option.by_rule.page) == (40, ID, "p. 12")
+    for jar in ("half-pint", "half-gallon"):
+        (option,) = lookup.find(Question(BEANS, jar, "0 ft", "dial", "hot", None)).options
+        assert (option.minutes, option.by_rule.source.id, option.by_rule.page) == (40, ID, "p. 12")
+    (theirs,) = lookup.find(Question("snap-beans", "half-pint", "0 ft", "dial", "hot", None)).options
+    assert (theirs.minutes, theirs.by_rule.page, theirs.source.id) == (20, "1-23", GUIDE), "the time of pints, page 4-9"
     with pytest.raises(NoTestedSchedule):
         lookup.find(Question("snap-beans", "half-gallon", "0 ft", "dial", "hot", None))
 

@@ -135,7 +135,7 @@ TABLES = {
     ),
     "jars": Declared("shared/jars.csv", "schema/jars.json", ("id",)),
     "jar-words": Declared("shared/jar-words.csv", "schema/jar-words.json", ("word", "jar")),
-    "jar-rules": Declared("shared/jar-rules.csv", "schema/jar-rules.json", ("food", "jar")),
+    "jar-rules": Declared("shared/jar-rules.csv", "schema/jar-rules.json", ("food", "jar", "source")),
     "packs": Declared("shared/packs.csv", "schema/packs.json", ("id",)),
     "pack-words": Declared("shared/pack-words.csv", "schema/pack-words.json", ("word",)),
     "gauges": Declared("shared/gauges.csv", "schema/gauges.json", ("id",)),
