@@ -36,9 +36,9 @@ class Printed(NamedTuple):
     to_m: str
 
 
-def top_ft(to_m: str) -> int:
+def top_ft(to_m: int) -> int:
     """Whole feet that a height in meters does not fall short of: 300 m is above 984 ft and below 985 ft."""
-    return int(int(to_m) / METERS_IN_FOOT)
+    return int(to_m / METERS_IN_FOOT)
 
 
 def psi(kpa: str) -> str:

@@ -139,12 +139,10 @@ def _sets_themselves(package: CheckedPackage) -> Iterator[Finding]:
     for row in table.rows:
         sets.setdefault((row["source"], row["band_set"]), []).append(row)
     for (source, name), rows in sets.items():
-        rows.sort(key=lambda row: int(row["altitude_from_ft"] or 0))
-        joined = all(
-            upper["altitude_from_ft"] == str(int(lower["altitude_to_ft"] or -1) + 1) for lower, upper in pairwise(rows)
-        )
-        ordered = all(int(row["altitude_to_ft"] or 10**6) > int(row["altitude_from_ft"] or 0) for row in rows)
-        if rows[0]["altitude_from_ft"] != "0" or not joined or not ordered:
+        rows.sort(key=lambda row: _whole(row["altitude_from_ft"]))
+        ends = [(_whole(row["altitude_from_ft"]), _whole(row["altitude_to_ft"])) for row in rows]
+        joined = all(upper[0] == lower[1] + 1 and lower[1] > lower[0] for lower, upper in pairwise(ends))
+        if ends[0][0] != 0 or not joined or not (rows[-1]["altitude_to_ft"] == "" or ends[-1][1] > ends[-1][0]):
             said = f"set {name} of {source} does not run from 0 ft without hole or overlap"
             yield Finding(NAME, table.file, None, "", "", said, "", "restore the bands of the tables")
         elif not _metric(rows):
@@ -157,19 +155,19 @@ def _sets_themselves(package: CheckedPackage) -> Iterator[Finding]:
         yield Finding(NAME, table.file, None, "source", source, said, "", "declare the bands that it prints")
 
 
+def _whole(text: str) -> int:
+    """Whole number of a cell; far below any where it has none: the structure check names it."""
+    return int(text) if text.isascii() and text.isdigit() else -(10**6)
+
+
 def _metric(rows: list[dict[str, str]]) -> bool:
     """Whether the feet of one set are those of its meters, if it has any."""
     if not any(row["altitude_from_m"] or row["altitude_to_m"] for row in rows):
         return True
-    ends = all(
-        row["altitude_to_ft"] == (str(metric.top_ft(row["altitude_to_m"])) if row["altitude_to_m"] else "")
-        for row in rows
-    )
-    joined = all(
-        lower["altitude_to_m"] != "" and int(upper["altitude_from_m"] or -1) - int(lower["altitude_to_m"]) in (0, 1)
-        for lower, upper in pairwise(rows)
-    )
-    return rows[0]["altitude_from_m"] == "0" and ends and joined
+    ends = [(_whole(row["altitude_from_m"]), _whole(row["altitude_to_m"])) for row in rows]
+    feet = [str(metric.top_ft(high)) if high >= 0 else "" for _, high in ends]
+    joined = all(upper[0] - lower[1] in (0, 1) for lower, upper in pairwise(ends))
+    return ends[0][0] == 0 and joined and feet == [row["altitude_to_ft"] for row in rows]
 
 
 def _patterns_themselves(package: CheckedPackage, sets: Sets) -> Iterator[Finding]:
