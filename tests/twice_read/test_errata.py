@@ -157,8 +157,10 @@ def test_an_erratum_amends_a_publication_that_is_there_and_amends_nothing(correc
 
 def test_a_source_without_pages_that_amends_nothing_has_no_caption_of_the_guide(corrected):
     package = corrected("30")
-    _edit(package, SOURCES, {"id": ERRATUM["id"]}, amends="")
     rebuilt.write(str(package))
+    _edit(package, SOURCES, {"id": ERRATUM["id"]}, amends="")
+    with pytest.raises(BadPackage, match=r'caption "Snap and Italian Beans" is not in captions\.csv'):
+        rebuilt.write(str(package))
     assert any(f.column == "page" and f.file == "schedules/vegetables.csv" for f in _found(package, "sources"))
 
 

@@ -12,6 +12,11 @@ STANDING = "always"
 """Id of the caution that every answer carries."""
 
 
+def paged(page: str) -> str:
+    """Name a printed page: ``page 4-9``; ``p. 31`` as it is printed; blank for ``web``, a source without pages."""
+    return "" if page == "web" else page if ". " in page else f"page {page}"
+
+
 class Citation(NamedTuple):
     """A publication with the printed page an entry stands on (``web``: the source has no pages).
 
@@ -29,13 +34,12 @@ class Citation(NamedTuple):
     def cite(self) -> str:
         """Write the citation out in one line, with its page where the source has pages."""
         named = ", ".join(part for part in (self.author, self.title, self.series, self.edition) if part)
-        return named if self.page == "web" else f"{named}, page {self.page}"
+        return ", ".join(part for part in (named, paged(self.page)) if part)
 
     @property
     def in_brackets(self) -> str:
         """Name it inside a sentence: ``page 4-9``, or the short name of its source before the page, if it has one."""
-        paged = "" if self.page == "web" else f"page {self.page}"
-        return ", ".join(part for part in (self.short, paged) if part)
+        return ", ".join(part for part in (self.short, paged(self.page)) if part)
 
 
 class Stated(NamedTuple):
@@ -66,8 +70,7 @@ class Stated(NamedTuple):
         if self.page is None:
             return self.text
         named = self.source.short if self.source else ""
-        paged = "" if self.page == "web" else f"page {self.page}"
-        where = ", ".join(part for part in (named, paged) if part)
+        where = ", ".join(part for part in (named, paged(self.page)) if part)
         return f"{self.text.removesuffix('.')} ({where})." if where else self.text
 
 
@@ -248,7 +251,8 @@ class Process(NamedTuple):
 class Tested(NamedTuple):
     """A tested combination near to what was asked. Not a substitute: it names what differs.
 
-    ``processes``: its equal options at the altitude asked for; none where it is not tested there.
+    ``processes``: its equal options at the altitude asked for; none where it is not tested there. ``source``: id of the
+    publication whose page it is.
     """
 
     food: str
@@ -261,6 +265,7 @@ class Tested(NamedTuple):
     page: str
     differs: tuple[str, ...]
     processes: tuple[Process, ...] = ()
+    source: str = ""
 
     @property
     def minutes(self) -> int | None:

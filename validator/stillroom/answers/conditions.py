@@ -161,5 +161,5 @@ def _statements(
                 continue
             given.add(row.statement)
             yield entry.kind, Stated(entry.id, entry.text, shelf.cite(row.page, row.source), row.page)
-            if row.statement in STERILE:
+            if row.statement in STERILE and shelf.of_guide(food):
                 yield entry.kind, sterilizing(shelf, altitude_ft)

@@ -45,12 +45,20 @@ def carried(
     Raises
     ------
     NoTestedSchedule
-        Code ``canner-not-tested``: every process is longer than the rule allows.
+        Code ``canner-not-tested``: every process is longer than the rule allows, or is of another publication than the
+        guide, for whose processes the rule was made.
     BadPackage
         The rule is missing, or has no number of minutes.
     """
     name = shelf.canners[asked.canner].by_rule
     rule, limit, cited = shelf.rules.rule(name), shelf.rules.whole(name), shelf.rules.cite(name)
+    if not shelf.of_guide(food):
+        raise NoTestedSchedule(
+            "canner-not-tested",
+            f"{shelf.foods[food].title}: the rule for steam canners was made for the processes of another publication.",
+            cited,
+            partial(nearest, shelf, food, asked._asdict(), altitude_ft),
+        )
     short = tuple(option for option in boiled if option.minutes <= limit)
     if not short:
         raise NoTestedSchedule(

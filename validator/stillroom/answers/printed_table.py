@@ -181,7 +181,11 @@ def _carried(shelf: Shelf, food: str, rows: Rows, altitude_ft: float | None) -> 
         if cell.minutes is not None
     ]
     for canner in shelf.canners.values():
-        if canner.by_rule and any(minutes <= shelf.rules.whole(canner.by_rule) for minutes in boiled):
+        if (
+            canner.by_rule
+            and shelf.of_guide(food)
+            and any(minutes <= shelf.rules.whole(canner.by_rule) for minutes in boiled)
+        ):
             yield shelf.rules.stated(canner.by_rule)
 
 

@@ -241,4 +241,5 @@ def _tested(food: str, combination: Combination, cells: list[Schedule], differs:
         None if None in highs else max(high for high in highs if high is not None),
         cells[0].page,
         differs,
+        source=cells[0].source,
     )

@@ -13,7 +13,7 @@ from stillroom.answers.answer import STANDING, Citation, Stated
 from stillroom.answers.charts import Chart, chart
 from stillroom.answers.names import Names
 from stillroom.answers.words import Words
-from stillroom.errors import BadPackage
+from stillroom.errors import BadInput, BadPackage
 from stillroom.package.package import Package
 from stillroom.package.records import JarRule, Schedule, Source, Statement
 
@@ -116,6 +116,34 @@ class Shelf:
             raise BadPackage(f'shared/sources.csv has no source "{source}"')
         return Citation(entry.id, entry.author, entry.title, entry.series, entry.edition, page, entry.short)
 
+    def publication(self, source: str) -> str:
+        """Publication a source belongs to: itself, or the one that it amends."""
+        entry = self._sources.get(source)
+        return source if entry is None else entry.amends or source
+
+    def of_guide(self, food: str) -> bool:
+        """Whether a food is of the guide whose pages are cited bare: its general rules go with no other publication."""
+        entry = self._sources.get(self.foods[food].source)
+        return entry is not None and not entry.short
+
+    def need_guide(self, food: str, refused: str) -> None:
+        """Refuse what stands on the general rules of the guide, for a food of another publication.
+
+        Raises
+        ------
+        BadInput
+            The food is of another publication; ``refused`` begins the sentence.
+        """
+        if not self.of_guide(food):
+            raise BadInput(
+                f"{refused} for {self.foods[food].title}: venting, gauges and cooling are known here by the rules of "
+                "another publication than its own. stillroom find gives the process"
+            )
+
+    def named_page(self, food: str, page: str) -> str:
+        """Name a page of the publication of a food inside a sentence: ``page 4-9``, or its short name before it."""
+        return self.cite(page, self.foods[food].source).in_brackets
+
     def owner(self, food: str) -> str:
         """Food whose rows a food takes: its own, or that of the food it is sent to."""
         relation = self.relations.get(food)
@@ -144,6 +172,8 @@ class Shelf:
         return self._charts[food]
 
     def jar_rule(self, food: str, jar: str) -> JarRule | None:
-        """Find the published rule that carries another jar's time to this jar of a food."""
+        """Find the rule that carries another jar's time to this jar of a food, in the publication of the food."""
         owners = {"", food, self.owner(food)}
-        return next((rule for rule in self.package.jar_rules if rule.jar == jar and rule.food in owners), None)
+        fits = (rule for rule in self.package.jar_rules if rule.jar == jar and rule.food in owners)
+        own = self.foods[food].source
+        return next((rule for rule in fits if own in (rule.source, self.publication(rule.source))), None)

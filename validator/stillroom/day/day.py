@@ -161,6 +161,7 @@ def plan(
             "no day is planned for a steam canner: no publication here prints its water or its heating time. "
             "Its manual says both; stillroom find gives the process time"
         )
+    shelf.need_guide(answer.food, "no day is planned")
     number = question.count("jars", jars, loads.MOST_JARS)
     capacity = loads.capacity(holds, answer.jar, answer.canner, shelf)
     option = _chosen(answer.options, option_minutes)

@@ -69,12 +69,15 @@ def reading_for(option: Option, reads_high_by: Any, shelf: Shelf) -> float:
 
 
 def is_weighted(option: Option, shelf: Shelf) -> bool:
-    """Tell whether a pressure schedule is for a weighted gauge: its altitude band is one of that set."""
-    band = (option.altitude_from_ft, option.altitude_to_ft)
-    weighted = {
-        (row.altitude_from_ft, row.altitude_to_ft) for row in shelf.package.altitude_bands if row.band_set == "weighted"
+    """Tell whether a pressure schedule is for a weighted gauge: its publication has its band for these alone."""
+    publication = shelf.publication(option.source.id)
+    sets = {
+        row.band_set.partition("-")[0]
+        for row in shelf.package.altitude_bands
+        if row.source == publication
+        and (row.altitude_from_ft, row.altitude_to_ft) == (option.altitude_from_ft, option.altitude_to_ft)
     }
-    return option.pressure_psi is not None and band in weighted
+    return option.pressure_psi is not None and "weighted" in sets and "dial" not in sets
 
 
 def shown(psi: Fraction | float) -> str:

@@ -170,7 +170,11 @@ def _asked(version: Version, small: Small, made: bool) -> _Asked:
         {name: frozenset(rows) for name, rows in by_name.items()},
         {row["id"]: row["acidity"] for row in small(version, TABLES["foods"].file)},
         {row["id"]: row["source"] for row in small(version, TABLES["rules"].file)}
-        | {_rule_of(row): row["source"] for row in small(version, TABLES["jar-rules"].file)},
+        | {
+            name: row["source"]
+            for row in small(version, TABLES["jar-rules"].file)
+            for name in (_rule_of(row), f"{_rule_of(row)} {row['source']}")  # two publications may print the same rule
+        },
         {row["food"]: row["source"] for row in small(version, TABLES["relations"].file)},
         {row["id"]: row["source"] for row in small(version, TABLES["withheld"].file)},
     )
@@ -348,7 +352,10 @@ def _figure(found: tuple[str, ...]) -> float:
 def _stands_on(row: AnswerRow, version: _Asked) -> Iterator[str]:
     """Sources behind an answer: of its printed row, of the rules that carry it, and of the relation."""
     yield row.source
-    yield from (version.rules[rule] for rule in row.by_rule.split() if rule in version.rules)
+    for rule in row.by_rule.split():
+        own = version.rules.get(f"{rule} {row.source}", version.rules.get(rule))
+        if own is not None:
+            yield own
     if row.food in version.relations:
         yield version.relations[row.food]
 

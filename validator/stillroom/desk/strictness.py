@@ -369,14 +369,15 @@ _SIDES: dict[str, _Side] = {
     ),
     "reading-foods-first": _READ._replace(looser=(("guide", "food", "pack", "jar"),)),
     "reading-acid-first": _READ._replace(looser=(("food", "jar", "acid", "per"),)),
-    "captions": _EVIDENCE,
+    "captions": _READ._replace(looser=(("guide", "caption", "when_note_says"),)),
     "reading-pages-second": _EVIDENCE,
     "footnotes": _EVIDENCE,
-    "lost-cells": _EVIDENCE,
+    "lost-cells": _READ._replace(looser=(TABLES["lost-cells"].key[1:],)),
     "cautions": _Side({"kind": _statement_kind, "text": text_changed}, _ADDED, _LOST),
     "sources": _Side({}, _is(ADDED, "new source"), _is(WEAKER, "a source is lost")),
     "guides": _Side({"title": _wording}, _ADDED, _LOST),
-    "altitude-bands": _Side({}, _ADDED, _LOST),
+    "altitude-bands": _Side({"source": _source_of_reading}, _ADDED, _LOST, (("band_set", "altitude_from_ft"),)),
+    "band-patterns": _Side({}, _ADDED, _LOST),
     "jars": _Side(
         {
             **_COMMON,

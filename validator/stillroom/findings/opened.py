@@ -191,6 +191,23 @@ class CheckedPackage:
         return {row["id"]: row["amends"] or row["id"] for row in self.table("sources").rows}
 
     @cached_property
+    def guide(self) -> str:
+        """Publication whose pages are cited bare, and whose general rules stand in shared/rules.csv; blank if none."""
+        return next((row["id"] for row in self.table("sources").rows if not row["short"]), "")
+
+    @cached_property
+    def both_gauges(self) -> frozenset[str]:
+        """Publications that declare altitude bands for dial and for weighted gauges, and so print each table twice."""
+        sets = {(row["source"], row["band_set"].partition("-")[0]) for row in self.table("altitude-bands").rows}
+        return frozenset(source for source, canner in sets if canner == "dial" and (source, "weighted") in sets)
+
+    @cached_property
+    def food_publications(self) -> dict[str, str]:
+        """Publication that each food of schedules/foods.csv belongs to."""
+        of = self.publications
+        return {row["id"]: of.get(row["source"], row["source"]) for row in self.table("foods").rows}
+
+    @cached_property
     def amending(self) -> frozenset[str]:
         """Sources that amend another: errata and supplements."""
         return frozenset(source for source, publication in self.publications.items() if source != publication)

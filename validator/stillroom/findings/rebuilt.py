@@ -18,6 +18,7 @@ import numpy as np
 import pandas as pd
 
 from stillroom.errors import BadPackage
+from stillroom.findings import metric
 from stillroom.findings.finding import Finding
 from stillroom.findings.opened import CheckedPackage
 from stillroom.findings.table import Table, Unreadable
@@ -52,7 +53,7 @@ _CELLS = ["minutes", "pressure_psi", "status", "source"]
 _READINGS = {"first": "reading-schedules-first", "second": "reading-schedules-second"}
 _SUFFIX = {"first": "_1", "second": "_2"}
 """By reading, what its columns end with where both stand side by side."""
-_MADE_FROM = (*_READINGS.values(), "captions", "footnotes", "lost-cells", "foods")
+_MADE_FROM = (*_READINGS.values(), "captions", "footnotes", "lost-cells", "foods", "sources", "altitude-bands")
 """Tables that the schedule tables are built from."""
 
 
@@ -103,12 +104,11 @@ def reconcile(package: CheckedPackage) -> Reconciled:
     Unreadable
         A table that is needed cannot be read.
     """
-    captions = package.table("captions")
-    first, second = (_placed(package.table(name), captions) for name in _READINGS.values())
+    first, second = (_placed(package, package.table(name)) for name in _READINGS.values())
     both = first.merge(second, on=_PLACE, how="outer", suffixes=(_SUFFIX["first"], _SUFFIX["second"]), sort=False)
     both["has_1"], both["has_2"] = both["line_1"].notna(), both["line_2"].notna()
     both["lost"] = ""
-    lost, needless = _recorded(package.table("lost-cells"), captions)
+    lost, needless = _recorded(package.table("lost-cells"), package.table("captions"))
     return Reconciled(both, [*needless, *_fill(both, lost, package.table("lost-cells").file)])
 
 
@@ -118,10 +118,11 @@ def _text(table: Table) -> pd.DataFrame:
     return table.frame[[*columns, "line"]].astype(dict.fromkeys(columns, object))
 
 
-def _placed(table: Table, captions: Table) -> pd.DataFrame:
-    """Give each printed cell of a reading its place, in the words of the schedule tables."""
+def _placed(package: CheckedPackage, table: Table) -> pd.DataFrame:
+    """Give each printed cell of a reading its place, in the words and units of the schedule tables."""
     frame = _text(table).rename(columns=_NAMES)
-    frame = frame.merge(_captioned(captions, frame), left_index=True, right_index=True, how="inner")
+    frame = frame.merge(_captioned(package, frame), left_index=True, right_index=True, how="inner")
+    frame = metric.converted(frame, package)
     for name in ("method", "pack", "jar"):
         frame[name] = frame[name].map(lambda text: WORDS.get(text, text))
     frame["status"] = frame["note"].map(status)
@@ -131,18 +132,19 @@ def _placed(table: Table, captions: Table) -> pd.DataFrame:
     return frame[[*_PLACE, *_CELLS, "page", "caption", "note", "line"]]
 
 
-def _captioned(captions: Table, frame: pd.DataFrame) -> pd.DataFrame:
-    """Food and form of each row of a reading, by its caption and, where captions.csv says so, its note."""
-    known = _text(captions).drop(columns="line")
+def _captioned(package: CheckedPackage, frame: pd.DataFrame) -> pd.DataFrame:
+    """Food and form of each row of a reading, by its publication, caption and, where captions.csv says so, its note."""
+    known = _text(package.table("captions")).drop(columns="line").rename(columns={"source": "publication"})
     asked = frame[["guide", "caption", "note"]].reset_index(names="row")
-    met = asked.merge(known, on=["guide", "caption"], how="inner")
+    asked["publication"] = frame["source"].map(package.publications).to_numpy()
+    met = asked.merge(known, on=["publication", "guide", "caption"], how="inner")
     fits = [when in note for when, note in zip(met["when_note_says"], met["note"], strict=True)]
     return met[np.array(fits, dtype=bool)].drop_duplicates("row").set_index("row")[["food", "form"]]
 
 
 def _recorded(table: Table, captions: Table) -> tuple[pd.DataFrame, list[Finding]]:
     """Read the records of lost cells with the food of their caption; and what contradicts itself there."""
-    entries = {(row["guide"], row["caption"]): row for row in captions.rows}
+    entries = {(row["source"], row["guide"], row["caption"]): row for row in captions.rows}
     wanted: list[dict[str, Any]] = []
     wrong: list[Finding] = []
     for line, row in table.numbered():
@@ -151,7 +153,7 @@ def _recorded(table: Table, captions: Table) -> tuple[pd.DataFrame, list[Finding
             wrong.append(
                 Finding(NAME, table.file, line, "third", row["third"], f"is not what was kept, {row['kept']}", "", mend)
             )
-        entry = entries.get((row["guide"], row["caption"]))
+        entry = entries.get((row["source"], row["guide"], row["caption"]))
         if entry is None:
             wrong.append(_uncaptioned(table, line, row["caption"]))
         else:
@@ -283,9 +285,11 @@ def _pages(built: pd.DataFrame, both: pd.DataFrame) -> pd.Series[Any]:
 
 def _footnoted(package: CheckedPackage, built: pd.DataFrame) -> pd.DataFrame:
     """Rows that a footnote gives to another form of the same food."""
-    foods = {(row["guide"], row["caption"]): row["food"] for row in package.table("captions").rows}
+    captions, of = package.table("captions").rows, package.publications
+    foods = {(row["source"], row["guide"], row["caption"]): row["food"] for row in captions}
     entries = [
-        {**row, "food": foods.get((row["guide"], row["caption"]), "")} for row in package.table("footnotes").rows
+        {**row, "food": foods.get((of.get(row["source"], ""), row["guide"], row["caption"]), "")}
+        for row in package.table("footnotes").rows
     ]
     notes = pd.DataFrame(entries, columns=["food", "form", "minutes", "when_note_says", "source", "page"])
     met = built.merge(notes, on="food", how="inner", suffixes=("", "_told"))
@@ -378,7 +382,8 @@ def _opened(root: str) -> CheckedPackage:
 def _stopping(package: CheckedPackage, reconciled: Reconciled) -> list[str]:
     """Say all that stops the build, once for each place."""
     first_of_each = (findings[0] for findings in conflicts(package, reconciled.both))
-    return list(map(str, (*_without_captions(package), *reconciled.needless, *first_of_each)))
+    unbanded = (one for name in _READINGS.values() for one in metric.unconverted(package.table(name), package))
+    return list(map(str, (*_without_captions(package), *unbanded, *reconciled.needless, *first_of_each)))
 
 
 def _without_captions(package: CheckedPackage) -> Iterable[Finding]:
@@ -387,10 +392,10 @@ def _without_captions(package: CheckedPackage) -> Iterable[Finding]:
     for name in _READINGS.values():
         table = package.table(name)
         frame = _text(table).rename(columns=_NAMES)
-        left = frame.drop(index=_captioned(captions, frame).index)
+        left = frame.drop(index=_captioned(package, frame).index)
         yield from (_uncaptioned(table, int(row["line"]), row["caption"]) for row in records(left))
-    known = {(row["guide"], row["caption"]) for row in captions.rows}
+    known = {(row["source"], row["guide"], row["caption"]) for row in captions.rows}
     footnotes = package.table("footnotes")
     for line, row in footnotes.numbered():
-        if (row["guide"], row["caption"]) not in known:
+        if (package.publications.get(row["source"], ""), row["guide"], row["caption"]) not in known:
             yield _uncaptioned(footnotes, line, row["caption"])

@@ -22,38 +22,48 @@ class Section(NamedTuple):
     row: dict[str, str]
 
 
-def known_names(package: CheckedPackage) -> dict[str, str]:
-    """Food of every name that the package knows, in the form in which names are compared."""
+class Known(NamedTuple):
+    """Names of foods by publication, in the form in which names are compared; and the publication of each source."""
+
+    foods: dict[tuple[str, str], str]
+    publications: dict[str, str]
+
+
+def known_names(package: CheckedPackage) -> Known:
+    """Food of every name that the package knows, for each publication its own: two may print the same name."""
     from stillroom.answers.stems import plain
 
-    known = {plain(row["alias"]): row["food"] for row in package.table("aliases").rows}
+    of, publications = package.food_publications, package.publications
+    known = {(of.get(row["food"], ""), plain(row["alias"])): row["food"] for row in package.table("aliases").rows}
     for row in package.table("captions").rows:
-        known.setdefault(plain(row["caption"]), row["food"])
+        known.setdefault((publications.get(row["source"], ""), plain(row["caption"])), row["food"])
     for row in package.table("foods").rows:
-        known[plain(row["title"])] = known[plain(row["id"])] = row["id"]
-    return known
+        known[of[row["id"]], plain(row["title"])] = known[of[row["id"]], plain(row["id"])] = row["id"]
+    return Known(known, publications)
 
 
-def named(name: str, known: dict[str, str]) -> str:
-    """Food of a name, or of the name before its bracket or dash; blank if none."""
+def named(name: str, source: str, known: Known) -> str:
+    """Food that a source calls so, or by the name before its bracket or dash; blank if none."""
     from stillroom.answers.stems import plain
 
+    publication = known.publications.get(source, "")
     bracketed = _BRACKETED.fullmatch(name)
-    return known.get(plain(name)) or (known.get(plain(bracketed[1]), "") if bracketed else "")
+    found = known.foods.get((publication, plain(name)))
+    return found or (known.foods.get((publication, plain(bracketed[1])), "") if bracketed else "")
 
 
-def sent(section: Section, known: dict[str, str]) -> tuple[str, str]:
+def sent(section: Section, known: Known) -> tuple[str, str]:
     """Food whose process a section sends to, or the words where they name none, and its pack; blank: any."""
     told = section.row["uses_process_of"]
     pack = _PACKED.search(told)
-    food = named(_PACKED.sub("", told), known)
+    food = named(_PACKED.sub("", told), section.row["source"], known)
     return food or told, pack[1] if pack else ""
 
 
-def by_food(table: Table, known: dict[str, str]) -> dict[str, list[Section]]:
+def by_food(table: Table, known: Known) -> dict[str, list[Section]]:
     """Rows of one reading by food; those that name no food of the package under a blank."""
     found: dict[str, list[Section]] = {}
     for line, row in table.numbered():
-        food = named(row["food"], known)
+        food = named(row["food"], row["source"], known)
         found.setdefault(food, []).append(Section(line, food, row))
     return found

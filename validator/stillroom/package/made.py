@@ -24,6 +24,8 @@ ATTRIBUTES = {"cautions": "statements"}
 """Tables that the library calls otherwise than their file."""
 DERIVED = ("answers", "names")
 """Tables made from the others: asking reads none of them, so they have no record."""
+CHECKED = ("band-patterns",)
+"""Tables that only checks read: they have no record either, as asking pays for each."""
 _LARGEST = 2**20
 _READINGS, _SCHEDULE = "schedules/readings/", "schema/schedule.json"
 _RECORDS = '''\
@@ -86,7 +88,7 @@ def made(root: str) -> dict[str, str]:
         name, path, schema_file = resource["name"], resource["path"], resource["schema"]
         schema = _json(root, schema_file)
         entries.append(_entry(name, path, schema_file, schema))
-        if path.startswith(_READINGS) or name in DERIVED:
+        if path.startswith(_READINGS) or name in (*DERIVED, *CHECKED):
             continue
         called = _called(name, schema_file)
         records.setdefault(schema_file, _record(called, schema_file, schema))
@@ -101,10 +103,16 @@ def made(root: str) -> dict[str, str]:
         '"""The schedule tables, one per guide or part of one."""\n'
         f"DERIVED = ({', '.join(map(_quoted, DERIVED))})\n"
         '"""Tables made from the others, and held to them by a check."""\n'
+        f"CHECKED = {_tuple(CHECKED)}\n"
+        '"""Tables that only checks read, so that asking does not pay for them."""\n'
         '\n\nclass Tables:\n    """The tables of one package, each read when it is first asked for."""\n\n'
         f"    root: str\n\n{''.join(kept)}"
     )
     return {"records": _RECORDS + "".join(records.values()), "tables": _TABLES + tables}
+
+
+def _tuple(names: tuple[str, ...]) -> str:
+    return f"({', '.join(map(_quoted, names))}{',' if len(names) == 1 else ''})"
 
 
 def _quoted(text: str) -> str:
@@ -150,9 +158,12 @@ def _entry(name: str, path: str, schema_file: str, schema: dict[str, Any]) -> st
     line = f'    "{name}": Declared("{path}", "{schema_file}", ({columns}{comma})),\n'
     if len(line) <= 121:
         return line
-    return (
-        f'    "{name}": Declared(\n        "{path}",\n        "{schema_file}",\n        ({columns}{comma}),\n    ),\n'
-    )
+    key_line = f"        ({columns}{comma}),\n"
+    if len(key_line) > 121:
+        key_line = (
+            "        (\n" + "".join(f"            {column},\n" for column in columns.split(", ")) + "        ),\n"
+        )
+    return f'    "{name}": Declared(\n        "{path}",\n        "{schema_file}",\n{key_line}    ),\n'
 
 
 def write(root: str, library: str) -> tuple[str, ...]:

@@ -246,13 +246,17 @@ class Guide(NamedTuple):
 
 
 class AltitudeBand(NamedTuple):
-    """The four published sets of altitude bands, feet. A band starts just above the one before it: 1,000.5 ft is in the
-    band from 1,001 (schema/altitude-bands.json).
+    """The sets of altitude bands of each publication, feet. A band starts just above the one before it: 1,000.5 ft is
+    in the band from 1,001. A publication that prints meters has them beside the feet that they become
+    (schema/altitude-bands.json).
     """
 
+    source: Text
     band_set: Text
     altitude_from_ft: int
     altitude_to_ft: int | None
+    altitude_from_m: int | None
+    altitude_to_m: int | None
 
 
 class Jar(NamedTuple):

@@ -92,13 +92,29 @@ TABLES = {
     "captions": Declared(
         "schedules/readings/captions.csv",
         "schema/captions.json",
-        ("guide", "caption", "when_note_says"),
+        ("source", "guide", "caption", "when_note_says"),
     ),
-    "footnotes": Declared("schedules/readings/footnotes.csv", "schema/footnotes.json", ("guide", "caption", "form")),
+    "footnotes": Declared(
+        "schedules/readings/footnotes.csv",
+        "schema/footnotes.json",
+        ("source", "guide", "caption", "form"),
+    ),
     "lost-cells": Declared(
         "schedules/readings/lost-cells.csv",
         "schema/lost-cells.json",
-        ("reading", "guide", "caption", "method", "gauge", "pack", "jar", "altitude_from_ft", "option", "cell"),
+        (
+            "source",
+            "reading",
+            "guide",
+            "caption",
+            "method",
+            "gauge",
+            "pack",
+            "jar",
+            "altitude_from_ft",
+            "option",
+            "cell",
+        ),
     ),
     "reading-pages-second": Declared(
         "schedules/readings/pages-second.csv",
@@ -110,11 +126,16 @@ TABLES = {
     "altitude-bands": Declared(
         "shared/altitude-bands.csv",
         "schema/altitude-bands.json",
-        ("band_set", "altitude_from_ft"),
+        ("source", "band_set", "altitude_from_ft"),
+    ),
+    "band-patterns": Declared(
+        "shared/band-patterns.csv",
+        "schema/band-patterns.json",
+        ("source", "band_set", "pattern", "altitude_from_ft"),
     ),
     "jars": Declared("shared/jars.csv", "schema/jars.json", ("id",)),
     "jar-words": Declared("shared/jar-words.csv", "schema/jar-words.json", ("word", "jar")),
-    "jar-rules": Declared("shared/jar-rules.csv", "schema/jar-rules.json", ("food", "jar")),
+    "jar-rules": Declared("shared/jar-rules.csv", "schema/jar-rules.json", ("food", "jar", "source")),
     "packs": Declared("shared/packs.csv", "schema/packs.json", ("id",)),
     "pack-words": Declared("shared/pack-words.csv", "schema/pack-words.json", ("word",)),
     "gauges": Declared("shared/gauges.csv", "schema/gauges.json", ("id",)),
@@ -135,6 +156,8 @@ GROUPS = ("fruit", "tomatoes", "vegetables", "meats-seafood", "pickles", "spread
 """The schedule tables, one per guide or part of one."""
 DERIVED = ("answers", "names")
 """Tables made from the others, and held to them by a check."""
+CHECKED = ("band-patterns",)
+"""Tables that only checks read, so that asking does not pay for them."""
 
 
 class Tables:

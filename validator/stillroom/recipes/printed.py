@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any, NamedTuple
 
-from stillroom.answers.answer import Citation, HeadspaceFor, Stated
+from stillroom.answers.answer import Citation, HeadspaceFor, Stated, paged
 from stillroom.errors import BadInput, BadPackage, StillroomError
 
 Entry = Mapping[str, Any]
@@ -156,7 +156,7 @@ class Direction(NamedTuple):
     page: str
 
     def __str__(self) -> str:
-        return f"{self.text.removesuffix('.')} (page {self.page})."
+        return f"{self.text.removesuffix('.')} ({paged(self.page)})."
 
 
 class Batches(NamedTuple):

@@ -47,7 +47,8 @@ def reckoned(shelf: Shelf, entry: Entry, asked: Asked, batches: Batches | None, 
             f"No amount of acid is printed for a {shelf.jars[asked.jar].title}: the amount of the "
             f"{shelf.jars[asked.rule.takes].title} stands; never use less."
         )
-    yield from _loads(shelf, asked.jars, asked.jar)
+    if shelf.of_guide(entry["food"]):
+        yield from _loads(shelf, asked.jars, asked.jar)
     if raw:
         yield "Pounds of raw food are averages, for buying; they are not part of the tested proportions."
 

@@ -98,6 +98,7 @@ def judge(path: str, lookup: Lookup) -> Judgement:
     """Judge a batch; see :func:`stillroom.judge`."""
     record = batch.read(path)
     answer = lookup.find(record.question)
+    lookup.shelf.need_guide(answer.food, "no run is judged")
     option = _option(record, answer)
     rules = lookup.shelf.rules
     required_psi = _pressure(record, option, rules)

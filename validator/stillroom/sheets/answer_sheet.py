@@ -9,6 +9,7 @@ from stillroom.answers import wording
 from stillroom.answers.answer import (
     STANDING,
     Answer,
+    Citation,
     NoTestedSchedule,
     Option,
     SayWhich,
@@ -27,7 +28,7 @@ def answer_sheet(answer: Answer, shelf: Shelf, notes: Iterable[str] = ()) -> str
 
     ``notes``: what the gauge and the weights of a kitchen change of it, as ``kitchen_sheet.notes`` gives them.
     """
-    first = answer.options[0]
+    first, notes = answer.options[0], tuple(notes)
     lines = [
         *page.wrapped(", ".join(filled(answer, shelf))),
         *(page.wrapped(f'Asked for as "{answer.asked}"') if answer.asked else []),
@@ -41,12 +42,14 @@ def answer_sheet(answer: Answer, shelf: Shelf, notes: Iterable[str] = ()) -> str
     lines += [line for note in notes for line in page.wrapped(note)]
     if first.by_rule:
         lines += page.wrapped(f"By rule: {first.by_rule}")
-    lines += _headspace(first)
-    if first.pressure_psi is not None:
+    lines += _headspace(answer, shelf)
+    if first.pressure_psi is not None and shelf.of_guide(answer.food):
         lines += vent(shelf)
     cautions = dict.fromkeys(stated for option in answer.options for stated in option.cautions)
     lines += page.section("Also note:", (str(stated) for stated in cautions if stated.id != STANDING))
-    return page.text([*lines, *page.foot(first.source, shelf.standing)])
+    guided = shelf.of_guide(answer.food)
+    others = () if guided or not notes else (shelf.rules.cite("gauge-adjust-limit"),)
+    return page.text([*lines, *page.foot(first.source, shelf.standing, others)])
 
 
 def refusal_sheet(refusal: NoTestedSchedule, shelf: Shelf) -> str:
@@ -71,17 +74,26 @@ def say_which_sheet(error: SayWhich, shelf: Shelf) -> str:
     lines = page.wrapped(", ".join(_same_for_all(error, shelf)))
     lines += [line for understood in shared.understood for line in page.wrapped(str(understood))]
     lines += page.wrapped(f"Left open: the {error.what} ({wording.listed(error.choices)}). Every answer:")
+    guided = all(shelf.of_guide(answer.food) for answer in error.answers)
     for told, group in _alike(error, shelf).items():
-        lines += ["", *_in_short(told, group, shared)]
+        lines += ["", *_in_short(told, group, shared, shelf, not guided)]
     lines += page.section("Of your kitchen:", getattr(error, "__notes__", ()))
     lines += page.section("Required for safety, whichever it is:", map(str, shared.requires))
     pressures = [option.pressure_psi for answer in error.answers for option in answer.options]
-    if any(psi is not None for psi in pressures):
+    if guided and any(psi is not None for psi in pressures):
         lines += ["", *vent(shelf, "the canner" if None not in pressures else "a pressure canner")]
     lines += page.section("Also note:", (str(stated) for stated in shared.cautions if stated.id != STANDING))
     untold = [choice for choice in error.choices if not _has_answer(choice, error, shelf)]
     lines += page.section("No tested schedule in this jar and canner, at this altitude:", untold)
-    return page.text([*lines, *page.foot(first.options[0].source, shelf.standing)])
+    return page.text([*lines, *page.foot(first.options[0].source, shelf.standing, _others(error, shelf))])
+
+
+def _others(error: SayWhich, shelf: Shelf) -> Iterable[Citation]:
+    """Pages of the first answer of each further publication."""
+    first: dict[str, Citation] = {}
+    for answer in error.answers:
+        first.setdefault(shelf.foods[answer.food].source, answer.options[0].source)
+    return tuple(first.values())[1:]
 
 
 def filled(answer: Answer, shelf: Shelf) -> list[str]:
@@ -146,8 +158,8 @@ def _alike(error: SayWhich, shelf: Shelf) -> dict[str, Answer]:
     return named
 
 
-def _in_short(told: str, answer: Answer, shared: _Shared) -> list[str]:
-    """Set one answer of several: its processes, and what it alone requires and minds."""
+def _in_short(told: str, answer: Answer, shared: _Shared, shelf: Shelf, vents: bool) -> list[str]:
+    """Set one answer of several: its processes, and what it alone requires and minds; ``vents``: how it is vented."""
     first = answer.options[0]
     said = wording.listed([wording.process(option.minutes, option.pressure_psi) for option in answer.options])
     band = wording.span(first.altitude_from_ft, first.altitude_to_ft)
@@ -156,7 +168,8 @@ def _in_short(told: str, answer: Answer, shared: _Shared) -> list[str]:
     own += [" ".join(_not_recommended(first))] if first.not_recommended else []
     own += [f"By rule: {first.by_rule}"] if first.by_rule else []
     own += [f"Required: {stated}" for stated in first.requires if stated not in shared.requires]
-    own += [" ".join(_headspace(first))]
+    own += [" ".join(_headspace(answer, shelf))]
+    own += [" ".join(vent(shelf))] if vents and first.pressure_psi is not None and shelf.of_guide(answer.food) else []
     minded = dict.fromkeys(stated for option in answer.options for stated in option.cautions)
     own += [str(stated) for stated in minded if stated not in shared.cautions and stated.id != STANDING]
     return [*page.wrapped(f"{told}: {said} ({band}; {first.source.in_brackets})."), *page.items(own)]
@@ -194,12 +207,14 @@ def _not_recommended(option: Option) -> list[str]:
     )
 
 
-def _headspace(option: Option) -> list[str]:
+def _headspace(answer: Answer, shelf: Shelf) -> list[str]:
+    option = answer.options[0]
     if not option.headspace:
         return page.wrapped("Headspace: none printed.")
     rows = dict.fromkeys((row.inches, row.variety, row.page) for row in option.headspace)
     said = [f"{wording.units(inches, 'inch')}" + (f" for {variety}" if variety else "") for inches, variety, _ in rows]
-    return page.wrapped(f"Headspace: {wording.listed(said, 'and')} (page {option.headspace[0].page}).")
+    printed = shelf.named_page(answer.food, option.headspace[0].page)
+    return page.wrapped(f"Headspace: {wording.listed(said, 'and')} ({printed}).")
 
 
 def vent(shelf: Shelf, which: str = "the canner") -> list[str]:
@@ -214,5 +229,5 @@ def _near(tested: Tested, shelf: Shelf) -> str:
     words = [f"{tested.pack} pack" if tested.pack else "", tested.form or "", shelf.jars[tested.jar].plural]
     words.append(shelf.canners[tested.canner].title)
     said = wording.listed([wording.process(*process) for process in tested.processes])
-    times = f": {said}" if said else ""
-    return f"{', '.join(w for w in words if w)}{times} (page {tested.page}); differs in {'; '.join(tested.differs)}"
+    times, printed = f": {said}" if said else "", shelf.cite(tested.page, tested.source).in_brackets
+    return f"{', '.join(w for w in words if w)}{times} ({printed}); differs in {'; '.join(tested.differs)}"

@@ -48,7 +48,7 @@ def section(heading: str, texts: Iterable[str], numbered: bool = False) -> list[
     return ["", *wrapped(heading), *lines] if lines else []
 
 
-def foot(source: Citation | None, standing: Stated | str) -> list[str]:
+def foot(source: Citation | None, standing: Stated | str, others: Iterable[Citation] = ()) -> list[str]:
     """Set the last lines of a sheet, after a blank line: its publication, and the caution that every sheet carries.
 
     Parameters
@@ -57,8 +57,10 @@ def foot(source: Citation | None, standing: Stated | str) -> list[str]:
         None where no publication speaks.
     standing : Stated or str
         The caution, as :attr:`stillroom.answers.shelf.Shelf.standing`.
+    others : iterable of Citation
+        Further publications that the sheet speaks from.
     """
-    said = [] if source is None else [f"Source: {source.cite()}."]
+    said = [f"Source: {each.cite()}." for each in (source, *others) if each is not None]
     return ["", *(line for text in (*said, f"Caution: {standing}") for line in wrapped(text))]
 
 

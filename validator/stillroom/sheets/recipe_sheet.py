@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from stillroom.answers import measures, wording
+from stillroom.answers.answer import paged
 from stillroom.answers.shelf import Shelf
 from stillroom.recipes import buying
 from stillroom.recipes.printed import Amount, Ingredient, JarAcid, Recipe, exact
@@ -32,6 +33,8 @@ def recipe_sheet(recipe: Recipe, shelf: Shelf) -> str:
     lines = [*page.wrapped(_heading(recipe, shelf)), *page.wrapped(_offered(recipe, shelf))]
     for note in ([str(recipe.by_rule)] if recipe.by_rule else []) + list(recipe.notes):
         lines += page.wrapped(note)
+    if not shelf.of_guide(recipe.food):
+        lines += page.wrapped(f"Pages named alone are of: {recipe.source.short}.")
     lines += page.section("Required for safety:", _conditions(recipe, shelf))
     lines += page.section("Never:", map(str, recipe.never_change))
     bought = [
@@ -88,14 +91,14 @@ def _conditions(recipe: Recipe, shelf: Shelf) -> Iterable[str]:
     for line in whole:
         batch = " of one batch" if recipe.batches and recipe.batches.one_at_a_time else ""
         column = f", {line.variety}" if line.variety else ""
-        yield f"Acid in the recipe{batch}{column}: {measure(line.amount)} of {line.name} (page {recipe.source.page})."
+        yield f"Acid in the recipe{batch}{column}: {measure(line.amount)} of {line.name} ({paged(recipe.source.page)})."
     for stated in recipe.requires:
         yield str(stated)
 
 
 def _acid(acid: JarAcid, recipe: Recipe, shelf: Shelf) -> str:
     said = wording.listed([f"{measure(line.amount)} of {line.name}" for line in acid.any_of if line.amount])
-    text = f"Acid in each {shelf.jars[recipe.jar or acid.jar].title}: {said} (page {acid.page})."
+    text = f"Acid in each {shelf.jars[recipe.jar or acid.jar].title}: {said} ({paged(acid.page)})."
     totals = [measure(line.total) for line in acid.any_of if line.total is not None]
     return f"{text} In all: {wording.listed(totals)}." if totals else text
 
@@ -136,7 +139,7 @@ def _line(line: Ingredient, recipe: Recipe, shelf: Shelf) -> str:
     if line.total is not None:
         text += f"; in all {measure(line.total)}"
     said = [f"{line.pack} pack" if line.pack and recipe.pack is None else "", "optional" if line.optional else ""]
-    said += [f"may be changed, page {line.adjustable}" if line.adjustable else ""]
+    said += [f"may be changed, {paged(line.adjustable)}" if line.adjustable else ""]
     said += ["drained off" if line.soak and "drained" not in (line.note or "") else "", line.note or ""]
     kept = [word for word in said if word]
     return f"{text} [{'; '.join(kept)}]" if kept else text
@@ -161,7 +164,7 @@ def _syrups(recipe: Recipe) -> Iterable[str]:
         water, sugar = wording.units(row.water_cup, "cup"), wording.units(row.sugar_cup, "cup")
         yield (
             f"{row.title} ({row.sugar_percent} percent), for {row.load.replace('-', ' ')}: {water} of water, "
-            f"{sugar} of sugar (page {row.page})"
+            f"{sugar} of sugar ({paged(row.page)})"
         )
 
 
@@ -173,7 +176,7 @@ def _only(text: str, pack: str | None, jar: str | None, shelf: Shelf) -> str:
 def _headspace(recipe: Recipe, shelf: Shelf) -> Iterable[str]:
     for row in recipe.headspace:
         text = wording.units(row.inches, "inch") + (f" for {row.variety}" if row.variety else "")
-        yield f"{text} (page {row.page})"
+        yield f"{text} ({paged(row.page)})"
 
 
 def _pounds(low: float, high: float) -> str:

@@ -42,7 +42,7 @@ def table_sheet(found: FoodTable, shelf: Shelf) -> str:
         lines += ["", *page.wrapped(grid.heading), *_drawn(grid), *page.wrapped(grid.foot)]
     for end in found.ends:
         lines += ["", *page.wrapped(end)]
-    if any(cell.pressure_psi is not None for cell in found.cells):
+    if shelf.of_guide(found.food) and any(cell.pressure_psi is not None for cell in found.cells):
         lines += ["", *answer_sheet.vent(shelf, "a pressure canner")]
     lines += page.section("Carried by a rule, not printed as cells:", map(str, found.carried))
     return page.text([*lines, *page.foot(None, shelf.standing)])

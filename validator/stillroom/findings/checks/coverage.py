@@ -4,7 +4,8 @@ What it does
 ------------
 Each food of foods.csv must have rows in the schedule table of its group, or a relation to a food that has. A food with
 rows must stand in foods.csv, and only in the table of its group. A food in a pressure canner must have both gauges for
-each pack and jar. A food that has acid, headspace, yields or conditions must exist.
+each pack and jar, if its publication has bands for both. A food that has acid, headspace, yields or conditions must
+exist.
 
 Why it matters
 --------------
@@ -69,6 +70,7 @@ def _gauges(package: CheckedPackage) -> Iterator[Finding]:
     frame = package.schedules
     pressed = frame[frame["method"] == "pressure"]
     same = ["food", "form", "pack", "jar"]
+    pressed = pressed[pressed["source"].astype(object).map(package.publications).isin(package.both_gauges)]
     kinds = pressed.drop_duplicates([*same, "gauge"])
     count = kinds.groupby(same, observed=True)["gauge"].transform("size")
     for row in series.bands(kinds[count == 1]):

@@ -55,9 +55,12 @@ class _Tables(NamedTuple):
     kinds : dict
         Packs and jars of its own schedules.
     carried : dict
-        Jars to which a rule carries a time, each with the jar of that time; blank food: of every food.
+        Jars to which a rule carries a time, each with the jar of that time, by food or, for a rule of every food of a
+        publication, under ``*`` and the publication.
     headspace : dict
         Its headspaces, inches.
+    publications : dict
+        The publication it belongs to.
     """
 
     rows: dict[str, dict[str, str]]
@@ -65,6 +68,7 @@ class _Tables(NamedTuple):
     kinds: dict[str, set[tuple[str, str]]]
     carried: dict[str, set[tuple[str, str]]]
     headspace: dict[str, set[float]]
+    publications: dict[str, str]
 
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
@@ -88,14 +92,15 @@ def _tables(package: CheckedPackage) -> _Tables:
         kinds.setdefault(food, set()).add((pack, jar))
     carried: dict[str, set[tuple[str, str]]] = {}
     for row in package.table("jar-rules").rows:
-        carried.setdefault(row["food"], set()).add((row["jar"], row["takes"]))
+        for_whom = row["food"] or f"*{package.publications.get(row['source'], '')}"
+        carried.setdefault(for_whom, set()).add((row["jar"], row["takes"]))
     headspace: dict[str, set[float]] = {}
     for row in package.table("headspace").rows:
         inches = recipe_parts.amount_of(row["headspace_in"])
         headspace.setdefault(row["food"], set()).update(() if inches is None else (inches,))
     rows = {row["id"]: row for row in package.table("foods").rows}
     relations = {row["food"]: row for row in package.table("relations").rows}
-    return _Tables(rows, relations, kinds, carried, headspace)
+    return _Tables(rows, relations, kinds, carried, headspace, package.food_publications)
 
 
 def _missing(package: CheckedPackage, read: set[str]) -> Iterator[Finding]:
@@ -132,7 +137,8 @@ def _jars(recipe: Recipe, tables: _Tables) -> Iterator[Finding]:
     printed = {jar for _, jar in _scheduled(recipe, tables)}
     for jar in sorted(printed.difference(jars)):
         yield _at(recipe, ("jars",), f"jars: {jar} has a schedule and is left out")
-    rules = tables.carried.get("", set()) | tables.carried.get(recipe.food, set())
+    general = f"*{tables.publications[recipe.food]}"
+    rules = tables.carried.get(general, set()) | tables.carried.get(recipe.food, set())
     for jar in jars:
         if jar not in printed and not any(to == jar and takes in printed for to, takes in rules):
             yield _at(recipe, ("jars",), f"jars: {jar} has no schedule, and no rule carries one to it")

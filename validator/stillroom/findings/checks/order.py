@@ -4,9 +4,10 @@ What it does
 ------------
 Compares rows of one food and canner at one altitude and pressure: by jar (half-pint, 12-ounce, pint, pint-and-half,
 quart, half-gallon) the time must not fall, and raw pack must not take less than hot. Then it compares the two gauges:
-each time of a food, pack and jar on one gauge must stand on the other too. Published exceptions are rows of
-shared/exceptions.csv with their page; one that excuses nothing is a finding. A row that an erratum raises (``amends``
-in shared/sources.csv) binds no other row; one that it lowers is compared like any other.
+each time of a food, pack and jar on one gauge must stand on the other too, if its publication has bands for both.
+Published exceptions are rows of shared/exceptions.csv with their page; one that excuses nothing is a finding. A row
+that an erratum raises (``amends`` in shared/sources.csv) binds no other row; one that it lowers is compared like any
+other.
 
 Why it matters
 --------------
@@ -98,7 +99,8 @@ def _gauges(package: CheckedPackage) -> Iterator[Finding]:
     from stillroom.findings.finding import Finding
 
     frame = package.schedules
-    times = frame[frame["method"] == "pressure"].drop_duplicates(_EXCEPTION)
+    paired = frame["source"].astype(object).map(package.publications).isin(package.both_gauges)
+    times = frame[(frame["method"] == "pressure") & paired].drop_duplicates(_EXCEPTION)
     other = times[_EXCEPTION].assign(gauge=times["gauge"].map({"dial": "weighted", "weighted": "dial"}), both=True)
     met = times.merge(other, on=_EXCEPTION, how="left")
     alone = met[met["both"].isna()]

@@ -5,7 +5,8 @@ What it does
 Takes the lowest air pressure of each band (at its top; at 10,000 ft where the band is open) from the 1976 standard
 atmosphere, adds the published gauge pressure, and takes the temperature of saturated steam from the industrial
 formulation of water and steam (IAPWS-IF97). It must reach 238 degF where the food takes the pressures 11-14 psi (dial)
-or 10/15 psi (weighted), and 225 degF where it takes 6-9 or 5/10 psi.
+or 10/15 psi (weighted), and 225 degF where it takes 6-9 or 5/10 psi. A publication other than the 2015 guide has its
+own pressures: with it the steam must reach 238 degF for a low-acid food, and 225 degF for any other.
 
 Why it matters
 --------------
@@ -48,7 +49,9 @@ FLOORS = {
     ("dial", (6.0, 7.0, 8.0, 9.0)): 225.0,
     ("weighted", (5.0, 10.0)): 225.0,
 }
-"""Lowest steam temperature, degF, by gauge and published pressures along the bands, psi."""
+"""Lowest steam temperature, degF, by gauge and pressures of the 2015 guide along the bands, psi."""
+LOW_ACID_F, ACID_F = 238.0, 225.0
+"""Lowest steam temperature, degF, of any other publication, for low-acid foods and for all others."""
 
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
@@ -58,7 +61,7 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
     frame = package.series
     pressed = frame[frame["gauge"].isin(("dial", "weighted")) & (frame["method"] == "pressure")]
-    rows = pressed.assign(top=pressed["altitude_to_ft"].fillna(OPEN_TOP_FT), floor=_floors(pressed))
+    rows = pressed.assign(top=pressed["altitude_to_ft"].fillna(OPEN_TOP_FT), floor=_floors(pressed, package))
     rows = rows[rows["pressure_psi"].notna()]
     kinds = rows.drop_duplicates(["pressure_psi", "top"])[["pressure_psi", "top"]]
     kinds["steam"] = [
@@ -74,7 +77,18 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _floors(pressed: pd.DataFrame) -> NDArray[np.float64]:
+def _floors(pressed: pd.DataFrame, package: CheckedPackage) -> NDArray[np.float64]:
+    """Floor of each row, degF: by the pressures of the guide, or by the food where another publication prints it."""
+    import numpy as np
+
+    acidity = {row["id"]: row["acidity"] for row in package.table("foods").rows}
+    low_acid = ~pressed["food"].astype(object).map(acidity).isin(("acid", "acidified")).to_numpy()
+    of_guide = (pressed["source"].astype(object).map(package.publications) == package.guide).to_numpy()
+    by_pressures: NDArray[np.float64] = _by_pressures(pressed)
+    return np.where(of_guide, by_pressures, np.where(low_acid, LOW_ACID_F, ACID_F))
+
+
+def _by_pressures(pressed: pd.DataFrame) -> NDArray[np.float64]:
     """Floor of each row, degF: of the published pressures that its series comes nearest to, the hotter of equals."""
     import numpy as np
 

@@ -29,8 +29,9 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from stillroom.findings import printed_pages
 from stillroom.findings.finding import Finding
-from stillroom.findings.sections import READINGS, Section, by_food, known_names, named, sent
+from stillroom.findings.sections import READINGS, Known, Section, by_food, known_names, named, sent
 
 if TYPE_CHECKING:
     from stillroom.findings.opened import CheckedPackage
@@ -84,8 +85,8 @@ def _page(file: str, line: int, row: dict[str, str], sections: list[Section]) ->
 
 def _after(page: str) -> str:
     """Page after a page: a section may run on to it, and the check of pages says which of the two."""
-    guide, _, number = page.partition("-")
-    return f"{guide}-{int(number) + 1}" if number.isdigit() else page
+    part, number = printed_pages.split(page)
+    return f"{part}{number + 1}" if number else page
 
 
 def _or(values: list[str]) -> str:
@@ -209,9 +210,7 @@ def _pages(package: CheckedPackage, first: dict[str, list[Section]]) -> Iterator
             yield _at(table.file, line, "page", row, f"is not a page of this food in the first reading: {_or(pages)}")
 
 
-def _relations(
-    package: CheckedPackage, read: list[dict[str, list[Section]]], known: dict[str, str]
-) -> Iterator[Finding]:
+def _relations(package: CheckedPackage, read: list[dict[str, list[Section]]], known: Known) -> Iterator[Finding]:
     table = package.table("relations")
     for line, row in table.numbered():
         for which, of in zip(("first", "second"), read, strict=True):
@@ -226,9 +225,7 @@ def _relations(
     yield from _unrelated(package, read, known)
 
 
-def _unrelated(
-    package: CheckedPackage, read: list[dict[str, list[Section]]], known: dict[str, str]
-) -> Iterator[Finding]:
+def _unrelated(package: CheckedPackage, read: list[dict[str, list[Section]]], known: Known) -> Iterator[Finding]:
     """Yield sections that send to the process of another food where relations.csv does not."""
     table = package.table("relations")
     related = {(row["food"], row["follows"]) for row in table.rows}
@@ -241,9 +238,7 @@ def _unrelated(
                     yield _at(package.table(name).file, section.line, "uses_process_of", section.row, wrong)
 
 
-def _yield_relations(
-    package: CheckedPackage, read: list[dict[str, list[Section]]], known: dict[str, str]
-) -> Iterator[Finding]:
+def _yield_relations(package: CheckedPackage, read: list[dict[str, list[Section]]], known: Known) -> Iterator[Finding]:
     table = package.table("yield-relations")
     pages: dict[str, set[str]] = {}
     for row in package.table("yields").rows:
@@ -259,10 +254,10 @@ def _yield_relations(
         yield from _page(table.file, line, row, read[0].get(food, []))
 
 
-def _sent(sections: list[Section], follows: str, pages: set[str], known: dict[str, str]) -> bool:
+def _sent(sections: list[Section], follows: str, pages: set[str], known: Known) -> bool:
     """Whether a reading sends to a food, by its process or by the page of its quantity."""
     return any(
-        named(section.row["uses_process_of"], known) == follows
+        named(section.row["uses_process_of"], section.row["source"], known) == follows
         or ("quantit" in section.row["caution"] and any(f"({page})" in section.row["caution"] for page in pages))
         for section in sections
     )

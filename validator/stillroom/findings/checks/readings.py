@@ -42,8 +42,10 @@ _KEY = ["food", "form", "pack", "jar", "method", "gauge", "altitude_from_ft"]
 
 def check(package: CheckedPackage) -> Iterator[Finding]:
     """Yield conflicts of the readings, and schedule cells that are not what they say."""
-    from stillroom.findings import rebuilt
+    from stillroom.findings import metric, rebuilt
 
+    for name in ("reading-schedules-first", "reading-schedules-second"):
+        yield from metric.unconverted(package.table(name), package)
     reconciled = rebuilt.reconcile(package)
     yield from reconciled.needless
     for findings in rebuilt.conflicts(package, reconciled.both):

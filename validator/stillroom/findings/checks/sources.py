@@ -22,20 +22,18 @@ USDA Complete Guide to Home Canning, 2015: the first and last page of each of it
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
+from stillroom.findings import printed_pages
 from stillroom.findings.finding import Finding
+from stillroom.findings.printed_pages import UNPAGED
 
 if TYPE_CHECKING:
     from stillroom.findings.opened import CheckedPackage
     from stillroom.findings.table import Table
 
 NAME = "sources"
-UNPAGED = "web"
-"""Page of a source that has no printed pages, and so no guides."""
-_FRONT = re.compile(r"[ivx]+")
 
 
 class _Kind(NamedTuple):
@@ -61,16 +59,36 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     yield from _captions(package, guides)
 
 
-def _number(page: str) -> tuple[str, int]:
-    guide, _, number = page.partition("-")
-    return (guide, int(number)) if number.isascii() and number.isdigit() else (page, 0)
+Guides = dict[str, list[dict[str, str]]]
+"""Rows of guides.csv by source."""
 
 
-def _guides(table: Table) -> dict[tuple[str, str], dict[str, str]]:
-    return {(row["source"], row["guide"]): row for row in table.rows}
+def _guides(table: Table) -> Guides:
+    guides: Guides = {}
+    for row in table.rows:
+        guides.setdefault(row["source"], []).append(row)
+    return guides
 
 
-def _pages(table: Table, guides: dict[tuple[str, str], dict[str, str]], known: set[str]) -> Iterator[Finding]:
+def _of_part(page: str, guides: list[dict[str, str]]) -> list[dict[str, str]]:
+    """Guides whose pages are of the form of a page: 4-8 and 4-1, p. 31 and p. 12."""
+    part, number = printed_pages.split(page)
+    return [row for row in guides if number and printed_pages.split(row["first_page"])[0] == part]
+
+
+def _within(page: str, guide: dict[str, str]) -> bool:
+    ends = [printed_pages.split(guide[name]) for name in ("first_page", "last_page")]
+    part, number = printed_pages.split(page)
+    return ends[0][0] == ends[1][0] == part and ends[0][1] <= number <= ends[1][1]
+
+
+def _guide_of(page: str, guides: list[dict[str, str]]) -> dict[str, str] | None:
+    """Guide that a page stands in; of pages outside every guide, the one whose form they have."""
+    near = _of_part(page, guides)
+    return next((row for row in near if _within(page, row)), near[0] if near else None)
+
+
+def _pages(table: Table, guides: Guides, known: set[str]) -> Iterator[Finding]:
     frame = table.frame[["source", "page", "line"]]
     kinds = frame[["source", "page"]].drop_duplicates()
     said = [_page_wrong(source, page, guides, known) for source, page in kinds.itertuples(index=False)]
@@ -84,24 +102,21 @@ def _pages(table: Table, guides: dict[tuple[str, str], dict[str, str]], known: s
         yield Finding(NAME, table.file, int(line), column, value, wrong, published, mend)
 
 
-def _page_wrong(
-    source: str, page: str, guides: dict[tuple[str, str], dict[str, str]], known: set[str]
-) -> tuple[str, str]:
+def _page_wrong(source: str, page: str, guides: Guides, known: set[str]) -> tuple[str, str]:
     if source not in known:
         return "is not in shared/sources.csv", ""
-    if not any(source == name for name, _ in guides):
+    if source not in guides:
         return (
             ("", "") if page == UNPAGED else ("is in no guide of this source", f"a source without guides has {UNPAGED}")
         )
-    number, at = _number(page)
-    if _FRONT.fullmatch(page):
-        return "", ""  # front matter, before the first guide
-    guide = guides.get((source, number))
-    if guide is None:
+    if printed_pages.front(page):
+        return "", ""
+    near = _of_part(page, guides[source])
+    if not near:
         return "is in no guide of this source", ""
-    first, last = _number(guide["first_page"]), _number(guide["last_page"])
-    if at < first[1] or at > last[1] or first[0] != number or last[0] != number:
-        return "is outside its guide", f"guide {number} runs from page {guide['first_page']} to {guide['last_page']}"
+    if not any(_within(page, guide) for guide in near):
+        run = " and ".join(f"guide {g['guide']} runs from page {g['first_page']} to {g['last_page']}" for g in near)
+        return "is outside its guide", run
     return "", ""
 
 
@@ -110,7 +125,9 @@ def _unused_sources(package: CheckedPackage, known: set[str]) -> Iterator[Findin
     for line, row in table.numbered():
         if row["source"] not in known:
             yield Finding(NAME, table.file, line, "source", row["source"], "is not in shared/sources.csv")
-        if _number(row["first_page"])[0] != row["guide"] or _number(row["last_page"])[0] != row["guide"]:
+        (part, first), (other, last) = (printed_pages.split(row[name]) for name in ("first_page", "last_page"))
+        named = part.removesuffix("-")
+        if part != other or first > last or (named.isdigit() and named != row["guide"]):
             yield Finding(NAME, table.file, line, "guide", row["guide"], "is not the guide of its pages")
 
 
@@ -122,39 +139,21 @@ def _amended(package: CheckedPackage) -> Iterator[Finding]:
             yield Finding(NAME, table.file, line, "amends", row["amends"], "amends another source itself", "", mend)
 
 
-def _captions(package: CheckedPackage, guides: dict[tuple[str, str], dict[str, str]]) -> Iterator[Finding]:
+class _Captions(NamedTuple):
+    """Captions by publication and guide: foods and forms that captions.csv gives them, and those of each reading."""
+
+    given: dict[tuple[str, str, str], set[tuple[str, str]]]
+    read: tuple[set[tuple[str, str, str]], ...]
+
+
+def _captions(package: CheckedPackage, guides: Guides) -> Iterator[Finding]:
     from stillroom.findings import series
 
-    given: dict[tuple[str, str], set[tuple[str, str]]] = {}
-    for row in package.table("captions").rows:
-        given.setdefault((row["guide"], row["caption"]), set()).add((row["food"], row["form"]))
-    for row in package.table("footnotes").rows:
-        foods = {food for food, _ in given.get((row["guide"], row["caption"]), ())}
-        given.setdefault((row["guide"], row["caption"]), set()).update((food, row["form"]) for food in foods)
-    read = [_read(package.table(f"reading-schedules-{name}")) for name in ("first", "second")]
+    captions = _captions_of(package)
     columns = list(_Kind._fields)
     frame = package.schedules
-    files = {f"schedules/{row['table']}.csv" for row in package.table("guides").rows}
     kinds = frame[columns].drop_duplicates()
-    said = []
-    for kind in map(_Kind._make, kinds.itertuples(index=False)):
-        guide = _number(kind.page)[0]
-        entry = guides.get((kind.source, guide))
-        if entry is None and kind.source in package.amending and kind.page == UNPAGED:
-            entry = _guide_with(kind, guides, given, package.publications[kind.source])
-            guide = "" if entry is None else entry["guide"]
-        column, wrong = "caption", ""
-        if entry is None:
-            column, wrong = "page", "is in no guide of this source"
-        elif kind.file in files and kind.file != f"schedules/{entry['table']}.csv":
-            column, wrong = "page", f"belongs to guide {guide}, whose table is schedules/{entry['table']}.csv"
-        elif (guide, kind.caption) not in given:
-            wrong = f"is no caption of guide {guide} in captions.csv"
-        elif (kind.food, kind.form) not in given[guide, kind.caption]:
-            wrong = f"is not the caption of {kind.food} {kind.form}".rstrip() + " in captions.csv"
-        elif not all((guide, kind.caption) in seen for seen in read):
-            wrong = "does not stand in both readings"
-        said.append((column, wrong))
+    said = [_caption_wrong(package, kind, guides, captions) for kind in map(_Kind._make, kinds.itertuples(index=False))]
     kinds["wrong_column"], kinds["wrong"] = [pair[0] for pair in said], [pair[1] for pair in said]
     if (kinds["wrong"] == "").all():
         return
@@ -163,16 +162,54 @@ def _captions(package: CheckedPackage, guides: dict[tuple[str, str], dict[str, s
         yield band.finding(NAME, column, wrong)
 
 
+def _captions_of(package: CheckedPackage) -> _Captions:
+    of = package.publications
+    given: dict[tuple[str, str, str], set[tuple[str, str]]] = {}
+    for row in package.table("captions").rows:
+        given.setdefault((row["source"], row["guide"], row["caption"]), set()).add((row["food"], row["form"]))
+    for row in package.table("footnotes").rows:
+        at = (of.get(row["source"], ""), row["guide"], row["caption"])
+        foods = {food for food, _ in given.get(at, ())}
+        given.setdefault(at, set()).update((food, row["form"]) for food in foods)
+    return _Captions(
+        given, tuple(_read(package.table(f"reading-schedules-{name}"), of) for name in ("first", "second"))
+    )
+
+
+def _caption_wrong(package: CheckedPackage, kind: _Kind, guides: Guides, captions: _Captions) -> tuple[str, str]:
+    """Column and fault of what a row says of where it was printed; both blank where there is none."""
+    publication = package.publications.get(kind.source, kind.source)
+    entry = _guide_of(kind.page, guides.get(kind.source, []))
+    if entry is None and kind.source in package.amending and kind.page == UNPAGED:
+        entry = _guide_with(kind, guides.get(publication, []), publication, captions)
+    if entry is None:
+        return "page", "is in no guide of this source"
+    guide = entry["guide"]
+    at = (publication, guide, kind.caption)
+    files = {f"schedules/{row['table']}.csv" for rows in guides.values() for row in rows}
+    if kind.file in files and kind.file != f"schedules/{entry['table']}.csv":
+        return "page", f"belongs to guide {guide}, whose table is schedules/{entry['table']}.csv"
+    if at not in captions.given:
+        return "caption", f"is no caption of guide {guide} in captions.csv"
+    if (kind.food, kind.form) not in captions.given[at]:
+        return "caption", f"is not the caption of {kind.food} {kind.form}".rstrip() + " in captions.csv"
+    if not all(at in seen for seen in captions.read):
+        return "caption", "does not stand in both readings"
+    return "", ""
+
+
 def _guide_with(
-    kind: _Kind,
-    guides: dict[tuple[str, str], dict[str, str]],
-    given: dict[tuple[str, str], set[tuple[str, str]]],
-    publication: str,
+    kind: _Kind, guides: list[dict[str, str]], publication: str, captions: _Captions
 ) -> dict[str, str] | None:
     """Guide of a publication whose caption a row without a page has."""
-    own = [entry for (source, _), entry in guides.items() if source == publication]
-    return next((e for e in own if (kind.food, kind.form) in given.get((e["guide"], kind.caption), ())), None)
+    fits = (
+        row
+        for row in guides
+        if (kind.food, kind.form) in captions.given.get((publication, row["guide"], kind.caption), ())
+    )
+    return next(fits, None)
 
 
-def _read(table: Table) -> set[tuple[str, str]]:
-    return set(table.frame[["guide", "food"]].drop_duplicates().itertuples(index=False, name=None))
+def _read(table: Table, of: dict[str, str]) -> set[tuple[str, str, str]]:
+    kinds = table.frame[["source", "guide", "food"]].drop_duplicates()
+    return {(of.get(source, ""), guide, caption) for source, guide, caption in kinds.itertuples(index=False)}
