@@ -22,6 +22,7 @@ COVERED = tuple(path.relative_to(PACKAGE).as_posix() for path in sorted(PACKAGE.
 WITHOUT_RULE = {
     ("answers/conditions.py", "1 inch"): "depth of the water that sterilizes, which its rule holds in words only",
     ("answers/conditions.py", "1,000 ft"): "step of the altitude that its rule holds in words only",
+    ("commands/uses.py", "4-9"): "a page to ask for, as an example",
     ("day/handling.py", "1 in"): "distance of cooling jars, which its rule holds in words only",
     ("run/next_steps.py", "1 inch"): "the same distance",
     ("findings/checks/acidity.py", "LOW_ACID_PSI = {'dial': 11, 'weighted': 10}"): "lowest pressures of the tables",

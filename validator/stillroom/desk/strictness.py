@@ -371,6 +371,7 @@ _SIDES: dict[str, _Side] = {
     "reading-acid-first": _READ._replace(looser=(("food", "jar", "acid", "per"),)),
     "captions": _READ._replace(looser=(("guide", "caption", "when_note_says"),)),
     "reading-pages-second": _EVIDENCE,
+    "readers": _EVIDENCE,
     "footnotes": _EVIDENCE,
     "lost-cells": _READ._replace(looser=(TABLES["lost-cells"].key[1:],)),
     "cautions": _Side({"kind": _statement_kind, "text": text_changed}, _ADDED, _LOST),

@@ -121,6 +121,7 @@ TABLES = {
         "schema/reading-pages.json",
         ("table", "key", "page"),
     ),
+    "readers": Declared("schedules/readings/readers.csv", "schema/readers.json", ("reading", "source", "of_page")),
     "sources": Declared("shared/sources.csv", "schema/sources.json", ("id",)),
     "guides": Declared("shared/guides.csv", "schema/guides.json", ("source", "guide")),
     "altitude-bands": Declared(
