@@ -31,8 +31,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from stillroom.desk import changelog, gate
-from stillroom.desk.answers_compared import MADE, WEAKENED, Told
 from stillroom.desk.comparison import Change, Comparison, compare_versions
+from stillroom.desk.told import MADE, WEAKENED, Told
 from stillroom.errors import BadPackage
 from stillroom.findings import checks, hashes
 from stillroom.findings.opened import CheckedPackage

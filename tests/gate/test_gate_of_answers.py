@@ -14,7 +14,7 @@ import pytest
 
 from stillroom.answers.answer_rows import TESTED, AnswerRow, answer_rows
 from stillroom.answers.shelf import Shelf
-from stillroom.desk.answers_compared import ANSWER_KINDS, MADE, RELEASED, RETARGETED, TAKEN, WEAKENED
+from stillroom.desk.told import ANSWER_KINDS, MADE, RELEASED, RETARGETED, TAKEN, WEAKENED
 from stillroom.package import files
 from stillroom.package.package import Package
 from tests.gate.gated import Edit, Gated
@@ -240,3 +240,24 @@ def test_all_of_a_large_edit_is_told_in_ten_lines(gated: Gated) -> None:
     assert len(lines) <= 10
     assert lines[-1] == f"{len(gated.compared(edit).people.told) - 6:,} more lines: stillroom compare"
     assert "low-acid" in lines[2], "the gravest first"
+
+
+def test_answers_that_change_with_the_code_alone_are_told_and_need_their_line_but_no_source(gated: Gated) -> None:
+    """The older version answers one minute more, from the same tables."""
+    row = next(
+        line
+        for line in gated.before["schedules/answers.csv"].decode().splitlines(True)
+        if line.startswith("snap-beans,,raw,quart,dial,") and ",tested,25,11," in line
+    )
+    older = Gated(
+        {
+            **gated.before,
+            "schedules/answers.csv": gated.before["schedules/answers.csv"].replace(
+                row.encode(), row.replace(",25,11,", ",26,11,").encode()
+            ),
+        }
+    )
+    edit = ("schedules/answers.csv", row.replace(",25,11,", ",26,11,"), row)
+    assert older.announced(edit)[0] == "Answers: 1 weakened (1 of low-acid food)."
+    assert len(older(edit)) == 1
+    assert older.logged(edit) == []

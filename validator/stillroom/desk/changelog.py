@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from stillroom.desk import answers_compared
+from stillroom.desk import told
 from stillroom.desk.comparison import Change, Comparison
 from stillroom.desk.strictness import ADDED, STRONGER, WEAKER, WITHDRAWN, WORDING
 from stillroom.screen import printable
@@ -123,9 +123,9 @@ def section(comparison: Comparison) -> str:
     return "\n".join(parts) + "\n"
 
 
-def line_of(one: answers_compared.Told) -> str:
+def line_of(one: told.Told) -> str:
     """Say what changed of the answers of one food, or of some names, in a line."""
-    return printable(answers_compared.sentence(one), LONGEST)
+    return printable(told.sentence(one), LONGEST)
 
 
 def sentence(change: Change) -> str:

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from stillroom.answers import wording
-from stillroom.desk.answers_compared import AnswersCompared, answers_compared
+from stillroom.desk.answers_compared import answers_compared
 from stillroom.desk.documents_compared import Part, document_changes
 from stillroom.desk.strictness import (
     ADDED,
@@ -30,6 +30,7 @@ from stillroom.desk.strictness import (
     number,
     rules_of,
 )
+from stillroom.desk.told import AnswersCompared
 from stillroom.errors import BadPackage
 from stillroom.package.documents import read_json
 from stillroom.package.lines import bounded

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stillroom.answers import stems
-from stillroom.desk.answers_compared import Told
 from stillroom.desk.comparison import STATEMENTS, Change, small_table
 from stillroom.desk.documents_compared import RECIPES
 from stillroom.desk.strictness import SCHEDULE_FILES, WORDS, Row
+from stillroom.desk.told import Told
 from stillroom.package.tables import TABLES
 from stillroom.package.versions import Version
 

@@ -23,10 +23,10 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from stillroom.answers.answer_rows import ANSWERS, NAMES
-from stillroom.desk import answers_compared, changelog, withdrawn
-from stillroom.desk.answers_compared import Told
+from stillroom.desk import changelog, told, withdrawn
 from stillroom.desk.comparison import Change, Comparison, compare_versions, grave, release
 from stillroom.desk.excuses import Excuses
+from stillroom.desk.told import Told
 from stillroom.errors import BadPackage
 from stillroom.findings.finding import Finding, shown
 from stillroom.package.versions import Version, folder_version, open_version
@@ -133,8 +133,8 @@ def announced(comparison: Comparison) -> tuple[str, ...]:
         return ()
     more = len(people.told) - MOST_TOLD
     return (
-        *answers_compared.summary(people),
-        *(shown(answers_compared.sentence(one), 300) for one in people.told[:MOST_TOLD]),
+        *told.summary(people),
+        *(shown(told.sentence(one), 300) for one in people.told[:MOST_TOLD]),
         *((f"{more:,} more lines: stillroom compare",) if more > 0 else ()),
     )
 
@@ -151,7 +151,7 @@ def _of_people(comparison: Comparison, log: _Log, excuses: Excuses) -> Iterator[
         wrong = f"the answers cannot be compared: {comparison.people.missing}"
         yield Finding(NAME, ANSWERS, None, "", "", wrong, "", "mend what cannot be asked")
     for one in comparison.people.told:
-        if one.kind not in answers_compared.GRAVE:
+        if one.kind not in told.GRAVE:
             continue
         wants = []
         if one.needs_source and not excuses.stand_behind(one):
@@ -161,7 +161,7 @@ def _of_people(comparison: Comparison, log: _Log, excuses: Excuses) -> Iterator[
         if wants:
             file = ANSWERS if one.about == "answers" else NAMES
             mend = f"{', and '.join(wants)}: take the edit back, or give what is missing"
-            wrong = f"{shown(answers_compared.sentence(one), 500)}, against {comparison.old}"
+            wrong = f"{shown(told.sentence(one), 500)}, against {comparison.old}"
             yield Finding(NAME, file, None, "", "", wrong, "", mend)
 
 

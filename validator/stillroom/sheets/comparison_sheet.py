@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from stillroom import screen
 from stillroom.answers import wording
-from stillroom.desk import answers_compared, changelog
+from stillroom.desk import changelog, told
 from stillroom.desk.comparison import Change, Comparison
 from stillroom.desk.strictness import ADDED, KINDS, STRONGER, WEAKER, WITHDRAWN, WORDING
 from stillroom.sheets import page
@@ -28,7 +28,7 @@ def comparison_sheet(found: Comparison) -> str:
     if not found.changes and not people.told:
         return f"{between}: the data are the same.\n"
     counts = wording.listed([f"{found.count(kind):,} {kind}" for kind in KINDS if found.count(kind)], "and")
-    lines = [line for said in answers_compared.summary(people) for line in page.wrapped(screen.printable(said))]
+    lines = [line for said in told.summary(people) for line in page.wrapped(screen.printable(said))]
     lines += [line for one in people.told for line in page.item(changelog.line_of(one))]
     lines += ["", *page.wrapped(screen.printable(f"{between}: {counts or 'no other changes'}."))]
     for kind in KINDS:
@@ -55,7 +55,7 @@ def comparison_document(found: Comparison) -> Document:
         "old_release": found.old_release,
         "new_release": found.new_release,
         "answers": {
-            "summary": list(answers_compared.summary(found.people)),
+            "summary": list(told.summary(found.people)),
             "missing": found.people.missing,
             "told": [_told_document(one) for one in found.people.told],
         },
@@ -65,7 +65,7 @@ def comparison_document(found: Comparison) -> Document:
     }
 
 
-def _told_document(one: answers_compared.Told) -> Document:
+def _told_document(one: told.Told) -> Document:
     return {
         "about": one.about,
         "kind": one.kind,
