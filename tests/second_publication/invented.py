@@ -135,6 +135,11 @@ def _reading(package: Path, which: str) -> None:
             for cell in (_beans(jar) if food == BEANS else _pears(jar))
         ]
         _rows(package, f"schedules/readings/schedules-{which}.csv", *cells)
+    for what in ("foods", "schedules"):
+        _rows(package, "schedules/readings/readers.csv", {
+            "reading": f"reading-{what}-{which}", "source": ID, "of_page": "all", "copy": f"invented copy {which}",
+            "reader": f"{which} invented reader", "date": "2031-02-03",
+        })  # fmt: skip
 
 
 def _beans(jar: str) -> list[dict[str, str]]:

@@ -2,8 +2,8 @@
 
 What it does
 ------------
-Each table of readings must have an entry in readers.csv for all pages of every publication that it reads; an entry for
-one page tells of a later reading of it. The first and the second reading of a table must be of different copies of the
+Each table of readings must have an entry in readers.csv for all pages of every publication that it reads (an erratum may
+have one); an entry for one page tells of a later reading of it. The first and the second reading of a table must be of different copies of the
 publication, and by different readers. A date must be a day of the calendar.
 
 Why it matters
@@ -52,7 +52,8 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     for line, row in table.numbered():
         yield from _same(package, line, row, entries)
     for name in sorted(known):
-        for source in sorted({row["source"] for row in package.table(name).rows if "source" in row}):
+        read = {row["source"] for row in package.table(name).rows if "source" in row}
+        for source in sorted(read - package.amending):
             if (name, source, ALL) not in entries:
                 wrong = f"does not say who read {source} for {name}, from which copy and when"
                 yield Finding(NAME, table.file, None, "", "", wrong, "", "add the entry")
