@@ -2,9 +2,9 @@
 
 What it does
 ------------
-Each table of readings must have an entry in readers.csv for all pages of every publication that it reads (an erratum may
-have one); an entry for one page tells of a later reading of it. The first and the second reading of a table must be of different copies of the
-publication, and by different readers. A date must be a day of the calendar.
+Each table of readings must have an entry in readers.csv for all pages of every publication that it reads (an erratum
+may have one); an entry for one page tells of a later reading of it. The first and the second reading of a table must be
+of different copies of the publication, and by different readers. A date must be a day of the calendar.
 
 Why it matters
 --------------
