@@ -242,6 +242,14 @@ def test_all_of_a_large_edit_is_told_in_ten_lines(gated: Gated) -> None:
     assert "low-acid" in lines[2], "the gravest first"
 
 
+def test_the_first_lines_tell_of_every_kind(gated: Gated) -> None:
+    edit, kinds = RULE_EDITS["a jar rule that takes the time of a smaller jar"]
+    lines = gated.announced(edit)[2:-1]
+    assert len(lines) == 6
+    for kind in kinds:
+        assert sum(f" answers {kind}, first: " in line for line in lines) >= 2
+
+
 def test_answers_that_change_with_the_code_alone_are_told_and_need_their_line_but_no_source(gated: Gated) -> None:
     """The older version answers one minute more, from the same tables."""
     row = next(

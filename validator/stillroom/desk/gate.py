@@ -19,6 +19,7 @@ What is stronger, withdrawn or wording passes; only identical text is wording.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -134,9 +135,21 @@ def announced(comparison: Comparison) -> tuple[str, ...]:
     more = len(people.told) - MOST_TOLD
     return (
         *told.summary(people),
-        *(shown(told.sentence(one), 300) for one in people.told[:MOST_TOLD]),
+        *(shown(told.sentence(one), 300) for one in _first_of_each(people.told)),
         *((f"{more:,} more lines: stillroom compare",) if more > 0 else ()),
     )
+
+
+def _first_of_each(lines: tuple[Told, ...]) -> list[Told]:
+    """The first lines of every kind by turns, two at a time, in their order."""
+    turn: Counter[str] = Counter()
+    ranked = []
+    for at, one in enumerate(lines):
+        ranked.append((turn[one.kind] // 2, at, one))
+        turn[one.kind] += 1
+    return [
+        one for _, _, one in sorted(sorted(ranked, key=lambda entry: entry[:2])[:MOST_TOLD], key=lambda entry: entry[1])
+    ]
 
 
 def _unread(old: Version, error: BadPackage) -> Finding:
