@@ -147,9 +147,8 @@ def _first_of_each(lines: tuple[Told, ...]) -> list[Told]:
     for at, one in enumerate(lines):
         ranked.append((turn[one.kind] // 2, at, one))
         turn[one.kind] += 1
-    return [
-        one for _, _, one in sorted(sorted(ranked, key=lambda entry: entry[:2])[:MOST_TOLD], key=lambda entry: entry[1])
-    ]
+    chosen = sorted(ranked, key=lambda entry: entry[:2])[:MOST_TOLD]
+    return [one for _, _, one in sorted(chosen, key=lambda entry: entry[1])]
 
 
 def _unread(old: Version, error: BadPackage) -> Finding:
