@@ -40,6 +40,7 @@ def option(row: Row) -> dict[str, Any]:
         "minutes": int(row["minutes"]),
         "pressure_psi": int(row["pressure_psi"]) if row["pressure_psi"] else None,
         "headspace_in": float(row["headspace_in"]) if row["headspace_in"] else None,
+        "acid": row["acid"],
         "requires": row["requires"].split(),
         "cautions": row["cautions"].split(),
         "source": row["source"],
@@ -53,7 +54,6 @@ def test_the_table_of_answers_alone_gives_every_case(cases: list[dict[str, Any]]
         by_place[row["food"], row["form"], row["pack"], row["jar"], row["canner"]].append(row)
     asked = [case for case in cases if "food" in case["ask"]]
     for case in asked:
-        *place, altitude_ft = case["ask"].values()
         ask = case["ask"]
         found = by_place[ask["food"], ask["form"], ask["pack"], ask["jar"], ask["canner"]]
         met = [row for row in found if holds(row, ask["altitude_ft"])]
@@ -102,10 +102,8 @@ def test_the_file_is_the_same_each_time_and_never_replaces_another(tmp_path: Pat
     first = file.read_bytes()
     assert conformance.main([str(file)]) == 0
     assert file.read_bytes() == first
-    assert all(
-        line == json.dumps(json.loads(line), ensure_ascii=False, sort_keys=True)
-        for line in first.decode().splitlines()[:200]
-    )
+    for line in first.decode().splitlines()[::50]:
+        assert line == json.dumps(json.loads(line), ensure_ascii=False, sort_keys=True)
     other = tmp_path / "mine.txt"
     other.write_text("my own\n")
     assert conformance.main([str(other)]) == 2
