@@ -6,14 +6,17 @@ import json
 import random
 import re
 import shutil
+import sqlite3
 import subprocess
 from collections.abc import Callable
+from contextlib import closing
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from stillroom.answers.shelf import Shelf
-from stillroom.desk import conformance
+from stillroom.desk import conformance, typed
 from stillroom.package.package import Package
 from tests.repository import HOME
 from tests.trials import THOROUGH
@@ -77,6 +80,17 @@ def test_duckdb(questions: list[Case]) -> None:
         held([dict(zip(found.columns, row, strict=True)) for row in found.fetchall()], case)
 
 
+def test_sqlite(questions: list[Case], tmp_path: Path) -> None:
+    pytest.importorskip("pyarrow")
+    typed.write(str(HOME), str(tmp_path))
+    text = recipe("sql", "FROM answers")
+    with closing(sqlite3.connect(tmp_path / typed.SQLITE)) as base:
+        for case in questions:
+            found = base.execute(asking(text, case["ask"]))
+            names = [column[0] for column in found.description]
+            held([dict(zip(names, row, strict=True)) for row in found], case)
+
+
 def run(text: str, ask: Case, rows: Callable[[Any], Rows]) -> Rows:
     names: dict[str, Any] = {}
     exec(compile(asking(text, ask), "README.md", "exec"), names)
@@ -124,7 +138,13 @@ def test_a_recipe_asks_for_what_it_is_given() -> None:
         "canner": "weighted",
         "altitude_ft": 3.5,
     }
-    for mark, having in (("sql", "FROM read_csv"), ("python", "pandas"), ("python", "polars"), ("js", "readFileSync")):
+    for mark, having in (
+        ("sql", "FROM read_csv"),
+        ("sql", "FROM answers"),
+        ("python", "pandas"),
+        ("python", "polars"),
+        ("js", "readFileSync"),
+    ):
         text = asking(recipe(mark, having), ask)
         for word in ("soups", "with-seafood", "hot", "pint", "weighted", "3.5"):
             assert word in text, (having, word)
