@@ -14,7 +14,7 @@ import pytest
 
 from stillroom.answers.answer_rows import TESTED, AnswerRow, answer_rows
 from stillroom.answers.shelf import Shelf
-from stillroom.desk.told import ANSWER_KINDS, MADE, RELEASED, RETARGETED, TAKEN, WEAKENED
+from stillroom.desk.told import ANSWER_KINDS, MADE, RELEASED, RETARGETED, STRENGTHENED, TAKEN, WEAKENED
 from stillroom.package import files
 from stillroom.package.package import Package
 from tests.gate.gated import Edit, Gated
@@ -232,6 +232,22 @@ def test_a_rule_weakened_by_a_source_that_is_cited_against_it_fails(gated: Gated
     entry = "steam-canner-long,Long processes in a steam canner,withheld,practice,It may boil dry.,,new-2031,3\n"
     found = gated.logged(source("new-2031"), longer, ("schedules/withheld.csv", head, head + entry))
     assert any("new-2031 is cited in withheld.csv as advising against it" in str(one) for one in found)
+
+
+def test_a_caution_that_becomes_a_requirement_is_stronger_and_the_other_way_round_weaker(gated: Gated) -> None:
+    lines = gated.before["shared/cautions.csv"].decode().splitlines(keepends=True)
+    caution = next(line for line in lines if ",caution," in line and gated_by(gated, line.split(",")[0]))
+    raised = ("shared/cautions.csv", caution, caution.replace(",caution,", ",must,", 1))
+    assert {one.kind for one in gated.compared(raised).people.told} == {STRENGTHENED}
+    must = next(line for line in lines if ",must," in line and gated_by(gated, line.split(",")[0]))
+    lowered = ("shared/cautions.csv", must, must.replace(",must,", ",caution,", 1))
+    assert {one.kind for one in gated.compared(lowered).people.told} == {WEAKENED}
+    assert gated.logged(lowered)
+
+
+def gated_by(gated: Gated, statement: str) -> bool:
+    """Whether conditions ask for a statement."""
+    return f",{statement},".encode() in gated.before[CONDITIONS]
 
 
 def test_all_of_a_large_edit_is_told_in_ten_lines(gated: Gated) -> None:

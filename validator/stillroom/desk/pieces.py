@@ -75,7 +75,7 @@ def _as_strict(new: AnswerRow, old: AnswerRow) -> bool:
         and _inches_as_strict(new.headspace_in, old.headspace_in)
         and _acid_as_strict(new.acid, old.acid)
         and set(new.requires.split()) >= set(old.requires.split())
-        and set(new.cautions.split()) >= set(old.cautions.split())
+        and {*new.cautions.split(), *new.requires.split()} >= set(old.cautions.split())
     )
 
 
