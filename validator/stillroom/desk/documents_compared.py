@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from json import dumps
 from typing import Any, NamedTuple
 
+from stillroom.desk.same_said import said
 from stillroom.desk.strictness import ADDED, STRONGER, TEXT_CHANGED, WEAKER, WITHDRAWN, WORDING
 from stillroom.package.documents import read_json, read_yaml
 
@@ -77,7 +78,7 @@ def document_changes(file: str, old: bytes | None, new: bytes | None) -> Iterato
         before, after = (_MISSING if c is None else read_yaml(c, file) for c in (old, new))
         yield from _recipe(file, before, after) if file.startswith(RECIPES) else _plain(file, before, after)
     elif file.endswith(".json"):
-        before, after = (_MISSING if c is None else read_json(c, file) for c in (old, new))
+        before, after = (_MISSING if c is None else said(file, read_json(c, file)) for c in (old, new))
         yield from _schema(file, before, after)
     elif old is None:
         yield Part(ADDED, file, file, None, "the file", "new file")

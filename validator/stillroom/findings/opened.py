@@ -26,6 +26,7 @@ from pandas.api.types import union_categoricals
 from stillroom.errors import BadInput
 from stillroom.findings.breach import Work, work
 from stillroom.findings.finding import Finding, shown
+from stillroom.findings.hashes import is_recipe
 from stillroom.findings.table import Interned, Table, Texts, Unreadable, numbers
 from stillroom.package import files
 from stillroom.package.documents import NotPlain, plain_json, plain_yaml
@@ -314,6 +315,8 @@ class CheckedPackage:
             self.problem(_STRUCTURE, at, None, f'names two resources "{shown(name)}"', "give each its own name")
             return
         names.add(name)
+        if is_recipe(resource) and name not in TABLES:  # the checks of recipes and of hashes tell what is wrong with it
+            return
         if not isinstance(path, str) or not isinstance(schema, str):
             self.problem(_STRUCTURE, at, None, f'resource "{shown(name)}" needs one path and one schema, both files')
             return
