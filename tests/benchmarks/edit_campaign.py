@@ -153,7 +153,7 @@ def sheets(root: Path = HOME) -> list[Sheet]:
     """Read every table that datapackage.json declares."""
     found = []
     for resource in json.loads((root / "datapackage.json").read_text())["resources"]:
-        if resource["name"] in DERIVED:  # nobody edits what is made anew
+        if resource["name"] in DERIVED or "type" not in resource:  # nobody edits what is made anew; a recipe is no table
             continue
         schema = json.loads((root / resource["schema"]).read_text())
         with (root / resource["path"]).open(encoding="utf-8", newline="") as file:

@@ -103,7 +103,7 @@ def _recipe(path: str, own: str) -> dict[str, Any]:
         "title": f"Recipe: {name.replace('-', ' ')}",
         "description": "One recipe: what goes in and how it is prepared and packed, with pages; schema/recipe.json holds it.",
         "path": path,
-        "format": "yaml",
+        "format": "yml",  # Frictionless takes a "yaml" that has steps for a pipeline of its own
         "mediatype": "application/yaml",
         "encoding": "utf-8",
         KEY: own,
