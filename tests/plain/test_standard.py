@@ -56,11 +56,17 @@ def wrong_descriptor(descriptor: Json) -> Iterator[str]:
         elif not all(isinstance(one, dict) and any(one.get(name) for name in asked) for one in entries):
             yield f"an entry of {key} has no {' or '.join(asked)}"
         else:
-            yield from (f"a path of {key} is none" for one in entries if "path" in one and not PATH.fullmatch(one["path"]))
-            yield from (f"{key} has a role for roles" for one in entries if "role" in one)  # contributors: a v1 property
+            yield from (
+                f"a path of {key} is none" for one in entries if "path" in one and not PATH.fullmatch(one["path"])
+            )
+            yield from (
+                f"{key} has a role for roles" for one in entries if "role" in one
+            )  # contributors: a v1 property
     words = descriptor.get("keywords")
     if not isinstance(words, list) or not words or not all(isinstance(word, str) for word in words):
         yield "keywords is no list of texts"
+    if not PATH.fullmatch(str(descriptor.get("image"))) or not (ROOT / descriptor["image"]).is_file():  # image
+        yield "image is no file"
     yield from wrong_resources(descriptor.get("resources"))
 
 
@@ -151,6 +157,7 @@ def test_the_descriptor_holds_what_the_standard_says() -> None:
         (lambda d: d.pop("id"), "id is missing"),
         (lambda d: d.update(created="2026-11-25"), "created is no time of RFC 3339"),
         (lambda d: d["sources"][0].update(path="../sources.csv"), "a path of sources is none"),
+        (lambda d: d.update(image="shared/pot.svg"), "image is no file"),
         (lambda d: d["contributors"].append({}), "an entry of contributors has no title"),
         (lambda d: d["resources"][0].update(name="tomatoes"), "two resources have the name tomatoes"),
         (lambda d: d["resources"][0].update(title=d["resources"][1]["title"]), "two resources have the title Process"),
@@ -211,7 +218,9 @@ def test_every_schema_of_a_document_has_an_id_of_its_own() -> None:
     for name in DOCUMENTS:
         path = f"schema/{name}.json"
         assert SCHEMAS[path]["$id"] == uuid.uuid5(package, path).urn, path
-    assert {path for path, schema in SCHEMAS.items() if "$id" in schema} == {f"schema/{name}.json" for name in DOCUMENTS}
+    assert {path for path, schema in SCHEMAS.items() if "$id" in schema} == {
+        f"schema/{name}.json" for name in DOCUMENTS
+    }
 
 
 def test_versions_dates_and_names_are_the_same_everywhere() -> None:
@@ -223,7 +232,11 @@ def test_versions_dates_and_names_are_the_same_everywhere() -> None:
     assert cited["title"] == DESCRIPTOR["title"] and cited["date-released"] == DESCRIPTOR["created"][:10]
     assert cited["identifiers"][0]["value"] == DESCRIPTOR["id"]
     assert [one["name"] for one in cited["authors"]] == [one["title"] for one in DESCRIPTOR["contributors"]]
-    assert set(cited["license"]) == {one["name"] for one in DESCRIPTOR["licenses"]} == set(project["license"].split(" AND "))
+    assert (
+        set(cited["license"])
+        == {one["name"] for one in DESCRIPTOR["licenses"]}
+        == set(project["license"].split(" AND "))
+    )
 
 
 READER = """

@@ -149,10 +149,10 @@ class CheckedPackage:
 
     @cached_property
     def declared(self) -> frozenset[str]:
-        """Files that the descriptor names, and the schemas that tables have by the registry."""
+        """Files that the descriptor names, its image among them, and the schemas that tables have by the registry."""
         resources = self.descriptor.get("resources")
         named = [one for one in resources if isinstance(one, dict)] if isinstance(resources, list) else []
-        paths = (one.get(key) for one in named for key in ("path", "schema"))
+        paths = (self.descriptor.get("image"), *(one.get(key) for one in named for key in ("path", "schema")))
         return frozenset((*(path for path in paths if isinstance(path, str)), *(t.schema for t in TABLES.values())))
 
     @cached_property
