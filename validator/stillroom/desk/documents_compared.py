@@ -54,8 +54,8 @@ _NEEDS_SOURCE = frozenset((_LESS_ACID, _LESS_HEADSPACE, _LOST_CONDITION, TEXT_CH
 _SAFE_UP = frozenset(("minimum", "minLength", "exclusiveMinimum", "required", "unique"))
 _SAFE_DOWN = frozenset(("maximum", "maxLength", "exclusiveMaximum"))
 _PLAIN = frozenset((
-    "title", "description", "version", "created", "keywords", "contributors", "homepage", "image", "$schema", "$id", "example",
-    "examples", "hash", "hashes", "bytes", "count_of_rows",
+    "title", "description", "version", "created", "keywords", "contributors", "homepage", "image", "$schema", "$id",
+    "example", "examples", "hash", "hashes", "bytes", "count_of_rows",
 ))  # fmt: skip
 
 

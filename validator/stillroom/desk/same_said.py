@@ -11,8 +11,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from stillroom.findings.hashes import BUILT, HASHES, KEY, is_recipe
+from stillroom.findings.hashes import BUILT, HASHES, KEY
 from stillroom.package.keys import row_key
+from stillroom.package.resources import is_recipe
 
 _SIZE = "bytes"
 

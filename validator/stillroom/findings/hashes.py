@@ -10,6 +10,7 @@ import hashlib
 import os
 from typing import TYPE_CHECKING, Any
 
+from stillroom.package.resources import RECIPE_END, RECIPES, is_recipe
 from stillroom.package.tables import DERIVED, GROUPS, TABLES
 
 if TYPE_CHECKING:
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 KEY, HASHES = "hash", "hashes"
 BUILT = frozenset((*GROUPS, "not-recommended", *DERIVED))
 """Tables that are built from others, and are held to them by a check."""
-FOLDERS = (("schedules/recipes", ".yaml"), ("schema", ".json"))
+FOLDERS = ((RECIPES, RECIPE_END), ("schema", ".json"))
 """Folders whose every file carries a hash, and how these end."""
 
 
@@ -87,21 +88,13 @@ def declaring(descriptor: dict[str, Any], hashes: dict[str, str]) -> dict[str, A
     return {**descriptor, "resources": [*resources, *recipes], HASHES: others}
 
 
-def is_recipe(resource: object) -> bool:
-    """Whether a resource of datapackage.json is a recipe: a document of its own, and no table."""
-    if not isinstance(resource, dict) or "type" in resource:
-        return False
-    path, (folder, end) = resource.get("path"), FOLDERS[0]
-    return isinstance(path, str) and path.startswith(f"{folder}/") and path.endswith(end)
-
-
 def _recipe(path: str, own: str) -> dict[str, Any]:
     """Describe a recipe as a resource."""
-    name = path.rpartition("/")[2].removesuffix(FOLDERS[0][1])
+    name = path.rpartition("/")[2].removesuffix(RECIPE_END)
     return {
         "name": f"recipe-{name}",
         "title": f"Recipe: {name.replace('-', ' ')}",
-        "description": "One recipe: what goes in and how it is prepared and packed, with pages; schema/recipe.json holds it.",
+        "description": "One recipe: what goes in, and how it is prepared and packed, with pages; see schema/recipe.json.",
         "path": path,
         "format": "yml",  # Frictionless takes a "yaml" that has steps for a pipeline of its own
         "mediatype": "application/yaml",

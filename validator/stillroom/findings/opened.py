@@ -26,11 +26,11 @@ from pandas.api.types import union_categoricals
 from stillroom.errors import BadInput
 from stillroom.findings.breach import Work, work
 from stillroom.findings.finding import Finding, shown
-from stillroom.findings.hashes import is_recipe
 from stillroom.findings.table import Interned, Table, Texts, Unreadable, numbers
 from stillroom.package import files
 from stillroom.package.documents import NotPlain, plain_json, plain_yaml
 from stillroom.package.lines import bounded
+from stillroom.package.resources import is_recipe
 from stillroom.package.tables import DERIVED, GROUPS, TABLES
 
 if TYPE_CHECKING:

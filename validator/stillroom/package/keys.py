@@ -1,8 +1,8 @@
 """Keys: the columns that tell the rows of a table apart, as its schema says.
 
 A primary key holds no column that may be blank (Table Schema 2, ``primaryKey``: its use equals ``required``). Where a
-blank is part of what tells two rows apart, the key is a unique key (``uniqueKeys``). An ordinary reader leaves a row with
-a blank out of a unique key; our checks take a blank for a value, and so hold every row.
+blank is part of what tells two rows apart, the key is a unique key (``uniqueKeys``). An ordinary reader leaves a row
+with a blank out of a unique key; our checks take a blank for a value, and so hold every row.
 """
 
 from __future__ import annotations

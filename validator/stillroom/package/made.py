@@ -18,6 +18,7 @@ from typing import Any
 from stillroom.errors import BadPackage
 from stillroom.package import files
 from stillroom.package.keys import row_key
+from stillroom.package.resources import is_recipe
 
 NAMES = {"cautions": "Statement", "exceptions": "Excused"}
 """Records that are not called like their table."""
@@ -86,7 +87,7 @@ def made(root: str) -> dict[str, str]:
     records: dict[str, str] = {}
     entries, kept, groups = [], [], []
     for resource in _json(root, "datapackage.json")["resources"]:
-        if resource.get("type") != "table":
+        if is_recipe(resource):
             continue
         name, path, schema_file = resource["name"], resource["path"], resource["schema"]
         schema = _json(root, schema_file)
