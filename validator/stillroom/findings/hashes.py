@@ -94,7 +94,7 @@ def _recipe(path: str, own: str) -> dict[str, Any]:
     return {
         "name": f"recipe-{name}",
         "title": f"Recipe: {name.replace('-', ' ')}",
-        "description": "One recipe: what goes in, and how it is prepared and packed, with pages; see schema/recipe.json.",
+        "description": "What goes in, how it is prepared and packed, and the pages; its schema is schema/recipe.json.",
         "path": path,
         "format": "yml",  # Frictionless takes a "yaml" that has steps for a pipeline of its own
         "mediatype": "application/yaml",
