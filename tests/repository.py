@@ -174,4 +174,4 @@ def _same(name: str, package: CheckedPackage, before: CheckedPackage) -> bool:
 
 def _references(name: str, package: CheckedPackage) -> set[str]:
     keys = package.tables[name].schema.get("foreignKeys", [])
-    return {key["reference"]["resource"] for key in keys}
+    return {key["reference"].get("resource", name) for key in keys}

@@ -37,6 +37,7 @@ from stillroom.errors import BadPackage
 from stillroom.findings import checks, hashes
 from stillroom.findings.opened import CheckedPackage
 from stillroom.findings.table import Unreadable
+from stillroom.package.keys import row_key
 from stillroom.package.tables import DERIVED
 from stillroom.package.versions import Held, Version
 from tests.repository import HOME, copied, rehashed
@@ -153,12 +154,14 @@ def sheets(root: Path = HOME) -> list[Sheet]:
     """Read every table that datapackage.json declares."""
     found = []
     for resource in json.loads((root / "datapackage.json").read_text())["resources"]:
-        if resource["name"] in DERIVED:  # nobody edits what is made anew
+        if (
+            resource["name"] in DERIVED or "type" not in resource
+        ):  # nobody edits what is made anew; a recipe is no table
             continue
         schema = json.loads((root / resource["schema"]).read_text())
         with (root / resource["path"]).open(encoding="utf-8", newline="") as file:
             header, *rows = list(csv.reader(file))
-        key = schema.get("primaryKey") or header
+        key = list(row_key(schema)) or header
         key = [key] if isinstance(key, str) else key
         found.append(Sheet(resource["path"], tuple(key), tuple(header), tuple(map(tuple, rows))))
     return found

@@ -16,6 +16,7 @@ from stillroom.package.package import Package, read_table
 from tests.conftest import ROOT, table
 
 DESCRIPTOR = json.loads((ROOT / "datapackage.json").read_text(encoding="utf-8"))
+TABLES = [resource for resource in DESCRIPTOR["resources"] if "type" in resource]
 RECORDS = {
     "schedule": records.Schedule,
     "foods": records.Food,
@@ -68,7 +69,7 @@ def test_frictionless_finds_a_jar_that_does_not_exist(tmp_path):
     assert ["jar", "constraint-error"] in [error[1:] for error in errors]
 
 
-@pytest.mark.parametrize("resource", DESCRIPTOR["resources"], ids=lambda resource: resource["name"])
+@pytest.mark.parametrize("resource", TABLES, ids=lambda resource: resource["name"])
 def test_pandera_built_from_the_same_schema_accepts_the_table(resource):
     import pandas as pd
     from pandera.io.pandas_io import from_frictionless_schema
@@ -118,6 +119,7 @@ def test_licences_are_said_and_every_table_is_described_in_the_package():
     assert {entry["name"] for entry in DESCRIPTOR["licenses"]} == {"CC0-1.0", "MIT"}
     described = {resource["path"] for resource in DESCRIPTOR["resources"]}
     there = {str(p.relative_to(ROOT)) for part in ("schedules", "shared") for p in (ROOT / part).rglob("*.csv")}
+    there |= {str(p.relative_to(ROOT)) for p in (ROOT / "schedules/recipes").glob("*.yaml")}
     assert {path for path in there if not path.startswith("shared/demo/")} == described
 
 

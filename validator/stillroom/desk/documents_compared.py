@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from json import dumps
 from typing import Any, NamedTuple
 
+from stillroom.desk.same_said import said
 from stillroom.desk.strictness import ADDED, STRONGER, TEXT_CHANGED, WEAKER, WITHDRAWN, WORDING
 from stillroom.package.documents import read_json, read_yaml
 
@@ -53,8 +54,8 @@ _NEEDS_SOURCE = frozenset((_LESS_ACID, _LESS_HEADSPACE, _LOST_CONDITION, TEXT_CH
 _SAFE_UP = frozenset(("minimum", "minLength", "exclusiveMinimum", "required", "unique"))
 _SAFE_DOWN = frozenset(("maximum", "maxLength", "exclusiveMaximum"))
 _PLAIN = frozenset((
-    "title", "description", "version", "created", "keywords", "contributors", "homepage", "$schema", "$id", "example",
-    "examples", "hash", "hashes", "bytes", "count_of_rows",
+    "title", "description", "version", "created", "keywords", "contributors", "homepage", "image", "$schema", "$id",
+    "example", "examples", "hash", "hashes", "bytes", "count_of_rows",
 ))  # fmt: skip
 
 
@@ -77,7 +78,7 @@ def document_changes(file: str, old: bytes | None, new: bytes | None) -> Iterato
         before, after = (_MISSING if c is None else read_yaml(c, file) for c in (old, new))
         yield from _recipe(file, before, after) if file.startswith(RECIPES) else _plain(file, before, after)
     elif file.endswith(".json"):
-        before, after = (_MISSING if c is None else read_json(c, file) for c in (old, new))
+        before, after = (_MISSING if c is None else said(file, read_json(c, file)) for c in (old, new))
         yield from _schema(file, before, after)
     elif old is None:
         yield Part(ADDED, file, file, None, "the file", "new file")

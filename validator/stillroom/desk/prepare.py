@@ -56,8 +56,9 @@ def renewed(root: str) -> tuple[str, ...]:
     path = os.path.join(package.root, "datapackage.json")
     before, now = hashes.declared(package.descriptor), hashes.actual(package)
     changed = [file for file in sorted({*before, *now}) if before.get(file) != now.get(file)]
-    if changed:
-        text = json.dumps(hashes.declaring(package.descriptor, now), indent=2, ensure_ascii=False)
+    wanted = hashes.declaring(package.descriptor, now)
+    if wanted != package.descriptor:
+        text = json.dumps(wanted, indent=2, ensure_ascii=False)
         files.replace(path, f"{text}\n".encode())
     return tuple(changed)
 

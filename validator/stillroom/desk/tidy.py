@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from stillroom.errors import BadPackage
 from stillroom.findings.finding import shown
 from stillroom.package import files
+from stillroom.package.keys import row_key
 
 if TYPE_CHECKING:
     from stillroom.findings.table import Table
@@ -60,8 +61,7 @@ def tidy_text(table: Table) -> str:
     spaced = {"note"} if "/readings/" in table.file else set()
     rows = [[words(row[name], name in spaced) for name in table.columns] for row in table.rows]
     kinds = {field["name"]: field.get("type", "string") for field in table.schema["fields"]}
-    key = table.schema.get("primaryKey", [])
-    order = [(table.columns.index(name), kinds[name]) for name in ([key] if isinstance(key, str) else key)]
+    order = [(table.columns.index(name), kinds[name]) for name in row_key(table.schema)]
     if order:
         rows.sort(key=lambda row: [_sortable(row[at], kind) for at, kind in order])
     file = io.StringIO()

@@ -171,7 +171,7 @@ class _Tables:
         for name, declared in TABLES.items():
             keys = read_json(self.version.read(declared.schema) or b"{}", declared.schema).get("foreignKeys", ())
             for key in keys:
-                if key["reference"]["resource"] == to and name not in DERIVED:
+                if key["reference"].get("resource", name) == to and name not in DERIVED:
                     yield name, key["fields"] if isinstance(key["fields"], str) else key["fields"][0]
 
 

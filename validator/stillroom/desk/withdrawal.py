@@ -18,8 +18,10 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from stillroom.desk.tidy import replace, tidied
 from stillroom.errors import BadInput, BadPackage, StillroomError
+from stillroom.findings.breach import references
 from stillroom.findings.finding import Finding, shown
 from stillroom.package import files
+from stillroom.package.keys import row_key
 from stillroom.package.tables import GROUPS
 from stillroom.package.versions import folder_version
 
@@ -251,8 +253,7 @@ def _refers(name: str, table: Table, tables: Tables, food: str) -> Callable[[Row
 
 
 def _is_of_foods(table: Table) -> bool:
-    keys = table.schema.get("foreignKeys", [])
-    return any(key["fields"] == "food" and key["reference"]["resource"] == "foods" for key in keys)
+    return any(ref.column == "food" and ref.resource == "foods" for ref in references(table))
 
 
 def _told(row: Row) -> str:
@@ -297,8 +298,7 @@ def _keys(name: str, table: Table, rows: Iterable[Row]) -> Iterator[tuple[str, s
         for row in rows:
             yield name, "|".join((row["food"], row["form"], row["caption"], row["gauge"] or row["method"]))
     elif {"source", "page"} <= set(table.columns):
-        key = table.schema.get("primaryKey", [])
-        columns = [key] if isinstance(key, str) else key
+        columns = row_key(table.schema)
         for row in rows:
             yield name, "|".join(row[column] for column in columns)
 

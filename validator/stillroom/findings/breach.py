@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stillroom.findings.finding import Finding
+from stillroom.package.keys import row_key
 
 if TYPE_CHECKING:
     from stillroom.findings.table import Table
@@ -59,9 +60,8 @@ def fields(table: Table) -> dict[str, dict[str, Any]]:
 
 
 def key(table: Table) -> list[str]:
-    """Columns of the primary key."""
-    columns = table.schema.get("primaryKey", [])
-    return [columns] if isinstance(columns, str) else list(columns)
+    """Columns that tell its rows apart."""
+    return list(row_key(table.schema))
 
 
 def reference(table: Table, foreign_key: Any) -> Reference | None:
@@ -100,7 +100,7 @@ def repeated(table: Table, line: int | None, column: str, value: str) -> Finding
 
 
 def repeated_key(table: Table, line: int | None) -> Finding:
-    """Tell a row whose primary key stands twice."""
+    """Tell a row whose key stands twice."""
     wrong = f"row has the same {', '.join(key(table))} as a row above"
     return Finding(NAME, table.file, line, "", "", wrong, "", "remove one of them")
 

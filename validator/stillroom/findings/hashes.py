@@ -1,7 +1,7 @@
 """Hashes: which files of a package carry one, what they are now, and what datapackage.json declares.
 
 Which files must carry a hash is fixed here and not in the package: all that no check can rebuild from something else. A
-table says its hash in its resource; a recipe or a schema in ``hashes``, by its path.
+table or a recipe says its hash in its resource; a schema in ``hashes``, by its path.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import hashlib
 import os
 from typing import TYPE_CHECKING, Any
 
+from stillroom.package.resources import RECIPE_END, RECIPES, is_recipe
 from stillroom.package.tables import DERIVED, GROUPS, TABLES
 
 if TYPE_CHECKING:
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 KEY, HASHES = "hash", "hashes"
 BUILT = frozenset((*GROUPS, "not-recommended", *DERIVED))
 """Tables that are built from others, and are held to them by a check."""
-FOLDERS = (("schedules/recipes", ".yaml"), ("schema", ".json"))
+FOLDERS = ((RECIPES, RECIPE_END), ("schema", ".json"))
 """Folders whose every file carries a hash, and how these end."""
 
 
@@ -74,15 +75,32 @@ def declaring(descriptor: dict[str, Any], hashes: dict[str, str]) -> dict[str, A
     descriptor : dict
         datapackage.json.
     hashes : dict of str to str
-        By path; a table that has none here loses the one it had.
+        By path; a table that has none here loses the one it had, and each recipe here is a resource.
     """
     resources = []
     for resource in descriptor["resources"]:
-        own = {key: value for key, value in resource.items() if key != KEY}
-        resources.append(own | {KEY: hashes[own["path"]]} if own["path"] in hashes else own)
+        if not is_recipe(resource):
+            own = {key: value for key, value in resource.items() if key != KEY}
+            resources.append(own | {KEY: hashes[own["path"]]} if own["path"] in hashes else own)
     tables = {resource["path"] for resource in resources}
-    others = {path: hashes[path] for path in sorted(hashes) if path not in tables}
-    return {**descriptor, "resources": resources, HASHES: others}
+    recipes = [_recipe(path, hashes[path]) for path in sorted(hashes) if is_recipe({"path": path})]
+    others = {path: hashes[path] for path in sorted(hashes) if path not in tables and not is_recipe({"path": path})}
+    return {**descriptor, "resources": [*resources, *recipes], HASHES: others}
+
+
+def _recipe(path: str, own: str) -> dict[str, Any]:
+    """Describe a recipe as a resource."""
+    name = path.rpartition("/")[2].removesuffix(RECIPE_END)
+    return {
+        "name": f"recipe-{name}",
+        "title": f"Recipe: {name.replace('-', ' ')}",
+        "description": "What goes in, how it is prepared and packed, and the pages; its schema is schema/recipe.json.",
+        "path": path,
+        "format": "yml",  # Frictionless takes a "yaml" that has steps for a pipeline of its own
+        "mediatype": "application/yaml",
+        "encoding": "utf-8",
+        KEY: own,
+    }
 
 
 def _listed(package: CheckedPackage, folder: str, end: str) -> list[str]:

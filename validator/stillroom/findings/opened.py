@@ -30,6 +30,7 @@ from stillroom.findings.table import Interned, Table, Texts, Unreadable, numbers
 from stillroom.package import files
 from stillroom.package.documents import NotPlain, plain_json, plain_yaml
 from stillroom.package.lines import bounded
+from stillroom.package.resources import is_recipe
 from stillroom.package.tables import DERIVED, GROUPS, TABLES
 
 if TYPE_CHECKING:
@@ -148,10 +149,10 @@ class CheckedPackage:
 
     @cached_property
     def declared(self) -> frozenset[str]:
-        """Files that the descriptor names, and the schemas that tables have by the registry."""
+        """Files that the descriptor names, its image among them, and the schemas that tables have by the registry."""
         resources = self.descriptor.get("resources")
         named = [one for one in resources if isinstance(one, dict)] if isinstance(resources, list) else []
-        paths = (one.get(key) for one in named for key in ("path", "schema"))
+        paths = (self.descriptor.get("image"), *(one.get(key) for one in named for key in ("path", "schema")))
         return frozenset((*(path for path in paths if isinstance(path, str)), *(t.schema for t in TABLES.values())))
 
     @cached_property
@@ -314,6 +315,8 @@ class CheckedPackage:
             self.problem(_STRUCTURE, at, None, f'names two resources "{shown(name)}"', "give each its own name")
             return
         names.add(name)
+        if is_recipe(resource) and name not in TABLES:  # the checks of recipes and of hashes tell what is wrong with it
+            return
         if not isinstance(path, str) or not isinstance(schema, str):
             self.problem(_STRUCTURE, at, None, f'resource "{shown(name)}" needs one path and one schema, both files')
             return

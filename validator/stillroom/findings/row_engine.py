@@ -105,6 +105,10 @@ def _closed(table: Table, known: _Known) -> dict[str, Any]:
     """Give the schema of a table, its references turned to the columns they mean; those to no table left out."""
     kept = {name: value for name, value in table.schema.items() if name not in ("foreignKeys", "$schema", "profile")}
     kept["fields"] = [{name: said for name, said in f.items() if name not in _DESCRIPTION} for f in kept["fields"]]
+    if "primaryKey" not in kept and breach.key(
+        table
+    ):  # Frictionless reads no uniqueKeys, and takes a blank for a value
+        kept["primaryKey"] = breach.key(table)
     keys = []
     for foreign_key in table.schema.get("foreignKeys", []):
         ref = breach.reference(table, foreign_key)

@@ -17,6 +17,8 @@ from typing import Any
 
 from stillroom.errors import BadPackage
 from stillroom.package import files
+from stillroom.package.keys import row_key
+from stillroom.package.resources import is_recipe
 
 NAMES = {"cautions": "Statement", "exceptions": "Excused"}
 """Records that are not called like their table."""
@@ -56,7 +58,7 @@ from stillroom.package.csv_table import Kept
 
 
 class Declared(NamedTuple):
-    """Where a table stands: its file, its schema, and the columns of its primary key."""
+    """Where a table stands: its file, its schema, and the columns that tell its rows apart."""
 
     file: str
     schema: str
@@ -85,6 +87,8 @@ def made(root: str) -> dict[str, str]:
     records: dict[str, str] = {}
     entries, kept, groups = [], [], []
     for resource in _json(root, "datapackage.json")["resources"]:
+        if is_recipe(resource):
+            continue
         name, path, schema_file = resource["name"], resource["path"], resource["schema"]
         schema = _json(root, schema_file)
         entries.append(_entry(name, path, schema_file, schema))
@@ -152,8 +156,7 @@ def _kind(field: dict[str, Any]) -> str:
 
 
 def _entry(name: str, path: str, schema_file: str, schema: dict[str, Any]) -> str:
-    key = schema.get("primaryKey", [])
-    columns = ", ".join(f'"{column}"' for column in ([key] if isinstance(key, str) else key))
+    columns = ", ".join(f'"{column}"' for column in row_key(schema))
     comma = "," if len(columns.split(", ")) == 1 and columns else ""
     line = f'    "{name}": Declared("{path}", "{schema_file}", ({columns}{comma})),\n'
     if len(line) <= 121:

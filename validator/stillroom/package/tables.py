@@ -12,7 +12,7 @@ from stillroom.package.csv_table import Kept
 
 
 class Declared(NamedTuple):
-    """Where a table stands: its file, its schema, and the columns of its primary key."""
+    """Where a table stands: its file, its schema, and the columns that tell its rows apart."""
 
     file: str
     schema: str
@@ -55,8 +55,12 @@ TABLES = {
         "schema/not-recommended.json",
         ("food", "form", "pack", "jar", "method", "gauge", "altitude_from_ft", "minutes"),
     ),
-    "answers": Declared("schedules/answers.csv", "schema/answers.json", ()),
-    "names": Declared("schedules/names.csv", "schema/names.json", ()),
+    "answers": Declared(
+        "schedules/answers.csv",
+        "schema/answers.json",
+        ("food", "form", "pack", "jar", "canner", "above_ft", "option"),
+    ),
+    "names": Declared("schedules/names.csv", "schema/names.json", ("name", "food", "form")),
     "foods": Declared("schedules/foods.csv", "schema/foods.json", ("id",)),
     "aliases": Declared("schedules/aliases.csv", "schema/aliases.json", ("alias",)),
     "open-names": Declared("schedules/open-names.csv", "schema/open-names.json", ("name", "food", "form")),

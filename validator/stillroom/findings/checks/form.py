@@ -28,6 +28,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from stillroom.findings.finding import Finding
+from stillroom.package.keys import row_key
 
 if TYPE_CHECKING:
     import numpy as np
@@ -85,8 +86,7 @@ def _wrong(text: str, is_number: bool, spaced: bool) -> tuple[str, str]:
 def _order(table: Table, kinds: dict[str, str]) -> Iterator[Finding]:
     import numpy as np
 
-    key = table.schema.get("primaryKey", [])
-    columns = [key] if isinstance(key, str) else list(key)
+    columns = row_key(table.schema)
     if not columns or len(table) < 2:
         return
     before, undecided = np.zeros(len(table) - 1, dtype=bool), np.ones(len(table) - 1, dtype=bool)

@@ -23,6 +23,7 @@ Data Package standard, version 2: the property ``hash`` of a resource.
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -55,11 +56,11 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
 
 def _of_another(package: CheckedPackage, path: str, said: str) -> Iterator[Finding]:
     """Judge a hash of a file that needs none: of a table that is built, or of one that is gone."""
-    table = next((table for table in package.tables.values() if table.file == path), None)
-    if table is None:
+    now = next((table.sha256 for table in package.tables.values() if table.file == path), None)
+    if path in package.derived:
+        now = hashlib.sha256(package.derived[path]).hexdigest()
+    if now is None:
         wrong = f'a hash is declared for "{path[:100]}", which is not there'
         yield Finding(NAME, "datapackage.json", None, "", "", wrong, "", "restore the file, or take its hash out")
-    elif said != f"sha256:{table.sha256}":
-        yield Finding(
-            NAME, path, None, "", "", "is not as it was when it was last reviewed", "", f"sha256:{table.sha256}"
-        )
+    elif said != f"sha256:{now}":
+        yield Finding(NAME, path, None, "", "", "is not as it was when it was last reviewed", "", f"sha256:{now}")

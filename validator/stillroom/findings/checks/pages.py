@@ -27,6 +27,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stillroom.findings.finding import Finding
+from stillroom.package.keys import row_key
 
 if TYPE_CHECKING:
     from stillroom.findings.opened import CheckedPackage
@@ -86,8 +87,7 @@ def _of_tables(package: CheckedPackage) -> Iterator[_Cited]:
     for name, table in package.tables.items():
         read = name.startswith("reading-") or name == "footnotes"
         if {"source", "page"} <= set(table.columns) and not read and name not in (*GROUPS, "not-recommended"):
-            key = table.schema.get("primaryKey", [])
-            columns = [key] if isinstance(key, str) else key
+            columns = row_key(table.schema)
             for line, row in table.numbered():
                 yield _Cited(name, "|".join(row[column] for column in columns), row["page"], table.file, line)
 

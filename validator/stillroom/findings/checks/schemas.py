@@ -29,6 +29,7 @@ from typing import TYPE_CHECKING, Any
 from stillroom.findings.finding import Finding, shown
 from stillroom.package import files
 from stillroom.package.documents import read_json
+from stillroom.package.keys import row_key
 from stillroom.package.package import home
 from stillroom.package.tables import TABLES
 
@@ -76,6 +77,8 @@ def looser(known: dict[str, Any], given: dict[str, Any]) -> Iterator[str]:
                 f"{name} {wrong}" for wrong in _wider(field.get("constraints", {}), now[name].get("constraints"))
             )
     yield from (f"{key} is another" for key in _KEYS if key in known and given.get(key) != known[key])
+    if row_key(known) and "primaryKey" in given and "primaryKey" not in known:  # it would be held in place of the key
+        yield "primaryKey is another"
 
 
 def _wider(known: dict[str, Any], given: object) -> Iterator[str]:
