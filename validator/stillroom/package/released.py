@@ -13,6 +13,7 @@ import os
 from typing import Any
 
 from stillroom.package import files
+from stillroom.package.documents import read_json
 
 _LARGEST = 2**26
 
@@ -34,10 +35,12 @@ def released(root: str) -> bytes:
     ------
     stillroom.package.files.Unread
         A file is missing, or lies outside the package.
+    BadPackage
+        The descriptor cannot be read.
     ValueError
         A file is not what its declared hash says: it was edited, and nobody reviewed it.
     """
-    descriptor = json.loads(_content(root, "datapackage.json"))
+    descriptor = read_json(_content(root, "datapackage.json"), "datapackage.json")
     resources = [_sized(root, resource) for resource in descriptor["resources"]]
     return f"{json.dumps({**descriptor, 'resources': resources}, indent=2, ensure_ascii=False)}\n".encode()
 
