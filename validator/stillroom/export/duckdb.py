@@ -28,7 +28,7 @@ _DIALECT = sql.Dialect(
     high="'infinity'::DOUBLE",
     strict="",
 )
-_SMALL: dict[str, str | bool | int | float | list[str]] = {"threads": 1, "default_block_size": "16384"}
+_SMALL: dict[str, str | bool | int | float | list[str]] = {"threads": 1, "default_block_size": "16384", "storage_compatibility_version": "v1.2.0"}
 _CLOSED: dict[str, str | bool | int | float | list[str]] = {"threads": 1, "enable_external_access": False}
 """How a database of ours is made: many small columns fit small blocks; and how one of anybody's is opened."""
 
