@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 import sqlite3
 
 import duckdb
@@ -10,7 +11,7 @@ import pytest
 
 import stillroom
 from stillroom.sheets.exported import export
-from tests.conftest import table
+from tests.conftest import ROOT, table
 from tests.repository import HOME
 
 FILTER = """
@@ -23,7 +24,7 @@ RANDOM = random.Random(12)
 
 
 def _questions():
-    """60 questions: 30 with a tested answer somewhere, 10 for each code of a few refusals, each once."""
+    """60 questions: most with a tested answer somewhere, some with acid, some with none, some of one minute."""
     rows = table("schedules/answers.csv")
     asked = {}
     for row in rows:
@@ -101,3 +102,10 @@ def test_one_minute_is_said_to_be_what_is_printed_and_sterilizing_for_any_altitu
     assert all("1 minute is what the table prints" in text for ids, text in said.items() if "printed-so" in ids.split())
     boiled = [text for ids, text in said.items() if "sterilize-jars-boil" in ids.split()]
     assert boiled and all("10 minutes below 1,000 ft, 1 minute more" in text for text in boiled)
+
+
+def test_the_question_in_the_readme_answers_as_its_first_line_does(base):
+    """Complete Guide 2015, page 4-9: raw snap beans, quarts, dial gauge: 25 minutes at 11 lb up to 2,000 ft."""
+    (question,) = re.findall(r"```sql\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), flags=re.DOTALL)
+    (row,) = base.execute(question).fetchall()
+    assert row[:2] == (25, 11) and row[4:] == ("usda-2015", "4-9")

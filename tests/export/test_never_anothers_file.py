@@ -33,7 +33,8 @@ def test_what_we_wrote_is_replaced_and_what_anyone_else_wrote_is_not(form, tmp_p
     assert main(["export", str(out), "--to", form]) == 0
     assert main(["export", str(out), "--to", form]) == 0
     file = out / f"foods.{form}" if form in FOLDERS else out
-    for content in (b"", b"mine", file.read_bytes() + b"\n"):
+    changed = () if form in ("xlsx", "duckdb") else (file.read_bytes() + b"\n",)  # these two: see below
+    for content in (b"", b"mine", *changed):
         file.write_bytes(content)
         capsys.readouterr()
         refused([out, "--to", form], capsys, "was not written by stillroom")
@@ -111,7 +112,7 @@ def test_a_folder_that_nobody_can_write_is_one_line(form, capsys):
     [
         ("schedules/foods.csv", "apple-butter,", "applesauce,"),
         ("schedules/answers.csv", "\n14-day-sweet-pickles,", "\nno-such-food,"),
-        ("schedules/vegetables.csv", ",boiling-water,", ",boiling-water,x"),
+        ("schedules/vegetables.csv", ",pressure,", ",pressure,x,"),
         ("schedules/fruit.csv", ",1000,", ",1_000,"),
         ("schema/foods.json", '"fields"', '"felder"'),
     ],

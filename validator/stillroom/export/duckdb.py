@@ -27,10 +27,15 @@ _DIALECT = sql.Dialect(
     low="'-infinity'::DOUBLE",
     high="'infinity'::DOUBLE",
     strict="",
+    self_references=False,  # no database with one can be exported from DuckDB
 )
-_SMALL: dict[str, str | bool | int | float | list[str]] = {"threads": 1, "default_block_size": "16384", "storage_compatibility_version": "v1.2.0"}
+_SMALL: dict[str, str | bool | int | float | list[str]] = {
+    "threads": 1,
+    "default_block_size": "16384",
+    "storage_compatibility_version": "v1.2.0",
+}
 _CLOSED: dict[str, str | bool | int | float | list[str]] = {"threads": 1, "enable_external_access": False}
-"""How a database of ours is made: many small columns fit small blocks; and how one of anybody's is opened."""
+"""How a database is made (small blocks for many small columns; older programs read it), and how one is looked into."""
 
 
 def written(content: Content, shelf: Shelf) -> bytes:
@@ -53,6 +58,7 @@ def written(content: Content, shelf: Shelf) -> bytes:
         path = os.path.join(folder, "stillroom.duckdb")
         with duckdb.connect(path, config=_SMALL) as base:
             _fill(base, content, shelf)
+        with duckdb.connect(path, config=_SMALL) as base:  # a view is told in other words until its file was closed
             base.execute(f"""COMMENT ON TABLE "about" IS '{MARK}{digest(base)}'""")
             base.execute("CHECKPOINT")
         with files.opened(path) as file:

@@ -34,12 +34,13 @@ LEFT JOIN said AS c ON c.ids = a.cautions
 
 
 class Dialect(NamedTuple):
-    """What differs: the types by name, and the altitudes that no place lies below and above."""
+    """What differs: types by name, altitudes that no place lies below and above, what ends a table, own references."""
 
     types: Mapping[str, str]
     low: str
     high: str
     strict: str
+    self_references: bool
 
 
 class Made(NamedTuple):
@@ -154,6 +155,7 @@ def _made(table: Typed, dialect: Dialect) -> Made:
     parts += [
         f'FOREIGN KEY ({_listed(each.fields)}) REFERENCES "{name(each.table)}" ({_listed(each.columns)})'
         for each in table.references
+        if dialect.self_references or each.table != table.name
     ]
     said = name(table.name)
     indexes = [

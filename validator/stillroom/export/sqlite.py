@@ -19,7 +19,11 @@ APPLICATION = b"Strm"
 """Application id, at byte 68 of the file (Database File Format, sqlite.org, 1.3.14)."""
 _MAGIC, _USER, _APPLICATION = b"SQLite format 3\0", slice(60, 64), slice(68, 72)
 _DIALECT = sql.Dialect(
-    types={"integer": "INTEGER", "number": "REAL", "string": "TEXT"}, low="-9e999", high="9e999", strict=" STRICT"
+    types={"integer": "INTEGER", "number": "REAL", "string": "TEXT"},
+    low="-9e999",
+    high="9e999",
+    strict=" STRICT",
+    self_references=True,
 )
 
 
