@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from contextlib import nullcontext
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from stillroom.answers import question
 from stillroom.answers.answer import (
@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from stillroom.day.day import Load, Plan, Step
     from stillroom.desk.comparison import Change, Comparison
     from stillroom.findings.finding import Finding, Report
+    from stillroom.frames.many import Many
     from stillroom.recipes.printed import Recipe
     from stillroom.run.judgement import Judgement
     from stillroom.run.noted import Noted
@@ -80,6 +81,7 @@ __all__ = [
     "check",
     "compare",
     "find",
+    "find_many",
     "foods",
     "judge",
     "kitchen",
@@ -91,6 +93,7 @@ __all__ = [
 ]
 
 __version__ = "0.1.0"
+_Frame = TypeVar("_Frame")
 
 
 _RESULTS = {
@@ -220,6 +223,75 @@ def find(
         return kitchens.answered(said, kitchens.given(kitchen, shelf()), shelf(), find)[0]
     question.speakable(food=food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
     return lookup().find(question.Question(food, jar, altitude, canner, pack, form))
+
+
+def find_many(
+    frame: _Frame,
+    *,
+    jar: str | None = None,
+    altitude: str | None = None,
+    canner: str | None = None,
+    pack: str | None = None,
+    form: str | None = None,
+) -> _Frame:
+    """Find the tested schedule for every row of a data frame, as :func:`find` does for one question.
+
+    Parameters
+    ----------
+    frame : pandas, polars, Arrow, DuckDB, Dask or Spark frame
+        With a column ``food``, an altitude (``altitude_ft`` or ``altitude_m``, numbers; or ``altitude``, text with its
+        unit) and, as far as they differ from row to row, ``jar``, ``canner``, ``pack`` and ``form`` in words. A blank
+        or missing cell is left out. Other columns are kept. Needs the optional group ``frames``.
+    jar, altitude, canner, pack, form : str, optional
+        What is asked in every row, in place of a column.
+
+    Returns
+    -------
+    frame
+        Of the same kind, in the same order, one row for each of equal options, the longest time first; all columns of
+        the question, and after them:
+
+        ``at_ft``
+            The altitude that was understood, feet.
+        ``food_id``, ``form_id``, ``pack_id``, ``jar_id``, ``canner_id``
+            What was understood, ids of this package; missing where the publication names none, or nothing is known.
+        ``result``
+            ``tested``; the code of the refusal; ``say-which`` where something was left open and ``find`` would ask
+            back; ``bad-input`` where it cannot be understood. Only rows that say ``tested`` may be used.
+        ``option``, ``minutes``, ``pressure_psi``, ``headspace_in``
+            1 and up for equal options; process time, minutes; psi; inches. Missing where there is none.
+        ``acid``, ``requires``, ``cautions``, ``by_rule``, ``follows``, ``source``, ``page``
+            As in ``schedules/answers.csv``: acid in words, ids of statements and rules, and what is cited.
+        ``reason``
+            Why there is no answer, in one sentence that holds for every altitude of the row's band.
+
+        DuckDB and polars run at once; Dask and Spark keep their own laziness and answer each part where it lies.
+
+    Raises
+    ------
+    BadInput
+        No data frame; no column ``food``, or none for the altitude; a column of another type, or one that the answer
+        adds. What is wrong in a single row is said in its ``result``.
+    StillroomError
+        The optional group ``frames`` is not installed.
+    BadPackage
+        The data are damaged or missing.
+    """
+    from stillroom import extras
+
+    said = {"jar": jar, "altitude": altitude, "canner": canner, "pack": pack, "form": form}
+    for name, value in said.items():
+        if value is not None:
+            question.text(name, value, '"quart"' if name == "jar" else '"1650 ft"' if name == "altitude" else '"dial"')
+    with extras.needed("frames"):
+        return _many().answered(frame, said, find_many)
+
+
+@lru_cache(maxsize=1)
+def _many() -> Many:
+    from stillroom.frames.many import Many
+
+    return Many(lookup())
 
 
 def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, ...]:
