@@ -3,13 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple, cast
 
 from stillroom.errors import StillroomError
 from stillroom.screen import printable
 
 STANDING = "always"
 """Id of the caution that every answer carries."""
+
+Code = Literal[
+    "unknown-food",
+    "withheld",
+    "no-process",
+    "method-unsafe",
+    "jar-not-tested",
+    "pack-not-tested",
+    "altitude-not-tested",
+    "not-recommended",
+    "canner-not-tested",
+]
+"""Codes of a refusal, as schema/answer.json lists them."""
 
 
 def paged(page: str) -> str:
@@ -286,8 +299,8 @@ class NoTestedSchedule(StillroomError, LookupError):
 
     Attributes
     ----------
-    code : str
-        One of the refusal codes of the design, like ``jar-not-tested``.
+    code : Code
+        Why, in one word, like ``jar-not-tested``.
     reason : str
         One plain sentence.
     source : Citation or None
@@ -305,7 +318,7 @@ class NoTestedSchedule(StillroomError, LookupError):
         tested: tuple[Tested, ...] | Near = (),
     ) -> None:
         super().__init__(reason)
-        self.code = code
+        self.code = cast(Code, code)
         self.reason = str(self.args[0])
         self.source = source
         self._tested = tested

@@ -7,9 +7,16 @@ or a number too long to be written out.
 from __future__ import annotations
 
 import os
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from stillroom.errors import BadInput
+
+Jar = Literal["half-pint", "12-ounce", "pint", "pint-and-half", "quart", "half-gallon"]
+"""Ids of shared/jars.csv. Words for a jar are understood beside them."""
+Canner = Literal["boiling-water", "dial", "weighted", "steam"]
+"""Ids of shared/canners.csv. Words for a canner are understood beside them."""
+Pack = Literal["hot", "raw"]
+"""Ids of shared/packs.csv. Words for a pack are understood beside them."""
 
 LONGEST_PATH = 4_096
 """Characters; longer than any path that a system takes."""

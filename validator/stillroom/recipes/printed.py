@@ -132,7 +132,7 @@ class JarAcid(NamedTuple):
     page: str
 
 
-class Step(NamedTuple):
+class RecipeStep(NamedTuple):
     """One step of the preparation. Ranges are (low, high): minutes, degrees Fahrenheit, hours, days."""
 
     text: str
@@ -235,7 +235,7 @@ class Recipe(NamedTuple):
     ingredients : tuple of Ingredient
     syrups : tuple of SyrupChoice
         Where the section sends to the syrup table.
-    steps : tuple of Step
+    steps : tuple of RecipeStep
     headspace : tuple of HeadspaceFor
         Inches.
     canner : tuple of Direction
@@ -264,7 +264,7 @@ class Recipe(NamedTuple):
     acid: tuple[JarAcid, ...]
     ingredients: tuple[Ingredient, ...]
     syrups: tuple[SyrupChoice, ...]
-    steps: tuple[Step, ...]
+    steps: tuple[RecipeStep, ...]
     headspace: tuple[HeadspaceFor, ...]
     canner: tuple[Direction, ...]
     sterile_jars: tuple[str, ...]
@@ -357,9 +357,9 @@ def ingredient(entry: Entry, column: str | None) -> Ingredient:
     )
 
 
-def step(entry: Entry) -> Step:
+def step(entry: Entry) -> RecipeStep:
     """Read one step."""
-    return Step(
+    return RecipeStep(
         entry["text"],
         span(entry.get("minutes")),
         span(entry.get("temperature_F")),

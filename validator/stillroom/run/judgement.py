@@ -18,8 +18,8 @@ from stillroom.run.batch import Batch
 from stillroom.run.evidence import Evidence
 from stillroom.run.log_times import MINUTE
 from stillroom.run.next_steps import next_steps
-from stillroom.run.noted import Noted
-from stillroom.run.periods import Span
+from stillroom.run.noted import Noted, Verdict
+from stillroom.run.periods import Stretch
 from stillroom.run.reasons import because
 from stillroom.run.run_cautions import cautions
 from stillroom.run.runlog import RunLog
@@ -32,7 +32,7 @@ class Judgement:
 
     Attributes
     ----------
-    verdict : str
+    verdict : Verdict
         ``delivered``, ``short``, ``unproven`` or ``no verdict``.
     reasons : tuple of str
         Codes, see :data:`stillroom.run.verdict.REASONS`.
@@ -56,7 +56,7 @@ class Judgement:
         The lengths of time it was held against, microseconds.
     """
 
-    verdict: str
+    verdict: Verdict
     reasons: tuple[str, ...]
     because: tuple[Noted, ...]
     batch: Batch
@@ -125,7 +125,7 @@ def judge(path: str, lookup: Lookup) -> Judgement:
     )
 
 
-def venting(judged: Judged) -> Span | None:
+def venting(judged: Judged) -> Stretch | None:
     """Venting that is shown, be it long enough or not; None where it is not recorded, or contradicted by the gauge."""
     return None if judged.pressed is not None else judged.vent
 
