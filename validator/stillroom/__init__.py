@@ -284,16 +284,16 @@ def find(
     food : str
         Any name of it; case, number and the order of words do not matter. A misspelling gets suggestions, never a
         guess. What must not be canned is refused whatever else is said.
-    jar : str, optional
+    jar : Jar or str, optional
         ``half-pint``, ``12-ounce``, ``pint``, ``pint-and-half``, ``quart`` or ``half-gallon``, or words like
         ``"16 oz"``. Needed for an answer.
     altitude : str or pint quantity, optional
         With its unit, like ``"1650 ft"`` or ``"503 m"``, or ``"sea level"``. Below sea level counts as the lowest
         band. Needed for an answer.
-    canner : str, optional
+    canner : Canner or str, optional
         ``boiling-water``, ``dial``, ``weighted`` or ``steam`` (an atmospheric steam canner, by a derived rule), or
         words like ``"water bath"``; left out, or said only as ``"pressure canner"``: each that is tested.
-    pack : str, optional
+    pack : Pack or str, optional
         ``hot`` or ``raw``; leave it out where the publication names no pack. Left out elsewhere: the only pack that is
         tested, or else each.
     form : str, optional
@@ -304,7 +304,8 @@ def find(
     Returns
     -------
     Answer
-        With at least one option: minutes, psi, headspace in inches, acid, conditions, source and page.
+        With at least one option: minutes, psi, headspace in inches, acid and conditions, each with the publication and
+        the page it stands on.
 
     Raises
     ------
@@ -336,10 +337,18 @@ def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, .
     group : str, optional
         ``fruit``, ``tomatoes``, ``vegetables``, ``meats-seafood``, ``pickles`` or ``spreads``.
 
+    Returns
+    -------
+    tuple of Food
+        With id, title, group, acidity, source id and page; in the order of foods.csv where no words were given. Empty:
+        nothing is called so, or nearly so.
+
     Raises
     ------
     BadInput
         Empty words, or no such group.
+    BadPackage
+        The data are damaged or missing.
     """
     said = None if text is None else _question.text("the words to look for:", text, '"corn"')
     among = None if group is None else _question.text("group", group, '"vegetables"')
@@ -359,7 +368,7 @@ def table(food: str, altitude: object = None) -> FoodTable:
     Returns
     -------
     FoodTable
-        With ``.cells``: minutes, psi, band in feet, page; those printed as not recommended are told apart.
+        With ``.cells``: minutes, psi, band in feet, source id, page; what is printed as not recommended is told apart.
 
     Raises
     ------
@@ -369,6 +378,8 @@ def table(food: str, altitude: object = None) -> FoodTable:
         The name stands for several foods.
     NoTestedSchedule
         It must not be canned, has no process, or nothing is called so.
+    BadPackage
+        The data are damaged or missing.
     """
     from stillroom.answers import altitude as heights
     from stillroom.answers.printed_table import printed
@@ -396,6 +407,8 @@ def withheld(words: str | None = None) -> tuple[Withheld, ...]:
     ------
     BadInput
         Empty words.
+    BadPackage
+        The data are damaged or missing.
     """
     said = None if words is None else _question.text("the words to look for:", words, '"garlic"')
     return shelf().names.withheld_with(said)
@@ -436,7 +449,7 @@ def kitchen(path: str | os.PathLike[str] | None = None) -> Kitchen:
 
     Parameters
     ----------
-    path : str, optional
+    path : str or path, optional
         The file; by default ``kitchen.toml`` in the current folder, else in the folder for settings of the user.
 
     Returns
@@ -448,6 +461,8 @@ def kitchen(path: str | os.PathLike[str] | None = None) -> Kitchen:
     ------
     BadInput
         No such file, or a key or value that does not fit; names file and key.
+    BadPackage
+        The data are damaged or missing.
     """
     from stillroom.answers import kitchen as kitchens
     from stillroom.package import kitchen_file
@@ -479,14 +494,24 @@ def plan(
 
     Parameters
     ----------
-    food, jar, altitude, canner, pack, form
-        As for :func:`find`; altitude and canner may be left out where the kitchen says them.
-    jars : int
-        Jars in all, from 1 to 1,000.
-    holds : int, optional
+    food : str
+        As for :func:`find`.
+    jars : int or str
+        Jars in all, a whole number from 1 to 1,000.
+    jar : Jar or str
+        As for :func:`find`.
+    altitude : str or pint quantity, optional
+        As for :func:`find`; may be left out where the kitchen says it.
+    canner : Canner or str, optional
+        As for :func:`find`; may be left out where the kitchen says it.
+    pack : Pack or str, optional
+        As for :func:`find`.
+    form : str, optional
+        As for :func:`find`.
+    holds : int or str, optional
         Jars the canner holds. By default as printed (page 1-17): seven quarts or nine pints; needed for other jars.
         At most seven quarts, or eighteen pints in two layers.
-    option_minutes : int, optional
+    option_minutes : int or str, optional
         Which of several equal options, by its minutes; the first printed, at the lowest pressure, by default.
     gauge_reads_high_by : str or pint quantity, optional
         Error of the dial gauge, like ``"0.5 psi"``; negative for one that reads low.
@@ -503,14 +528,19 @@ def plan(
     Returns
     -------
     Plan
-        See :class:`stillroom.Plan`.
+        Loads, purchases in pounds, water, and clocks in minutes. Each figure carries the page of the guide of 2015 that
+        it stands on, but for rules of thumb, which stand apart in ``Plan.practice`` and have no source.
 
     Raises
     ------
     BadInput
         A question or figure that cannot be understood, or a canner that holds more than is printed.
+    SayWhich
+        As for :func:`find`.
     NoTestedSchedule
         As for :func:`find`.
+    BadPackage
+        The data are damaged or missing.
     """
     from stillroom.answers import kitchen as kitchens
     from stillroom.day import day, equipment
@@ -555,9 +585,9 @@ def recipe(
         As for :func:`find`.
     jars : int or str, optional
         Jars to fill, a whole number up to 10,000; needs ``jar``.
-    jar : str, optional
+    jar : Jar or str, optional
         As for :func:`find`.
-    pack : str, optional
+    pack : Pack or str, optional
         ``hot`` or ``raw``: only what belongs to one pack.
     variety : str, optional
         Where a recipe tells varieties apart, like ``apricots``.
@@ -576,6 +606,8 @@ def recipe(
     ------
     BadInput
         The question cannot be understood.
+    SayWhich
+        The name stands for several foods.
     NoTestedSchedule
         Not tested in this jar or pack, withheld, or a change that the publication does not allow.
     StillroomError
@@ -591,7 +623,7 @@ def recipe(
 
 
 def judge(path: str) -> Judgement:
-    """Judge a canner load: did this batch get its schedule?
+    """Judge a canner load: whether this batch got its schedule, by its record and the log of its run.
 
     Parameters
     ----------
@@ -602,14 +634,18 @@ def judge(path: str) -> Judgement:
     -------
     Judgement
         With ``verdict`` (``delivered``, ``short``, ``unproven`` or ``no verdict``), ``reasons``, the stretch that
-        counts in minutes, ``cautions`` and what to do next.
+        counts in minutes, ``cautions`` and what to do next, each with the page of the publication it stands on.
 
     Raises
     ------
     BadInput
         The record or the log cannot be understood; names file and line.
+    SayWhich
+        The record leaves open what several answers differ in.
     NoTestedSchedule
         Nobody has tested what the record says was canned.
+    BadPackage
+        The data are damaged or missing.
     StillroomError
         The optional group ``day`` is not installed.
     """

@@ -23,7 +23,18 @@ LONGEST_PATH = 4_096
 
 
 class Question(NamedTuple):
-    """What is asked of the schedules, as it was said, None where left out; see :func:`stillroom.find`."""
+    """What is asked of the schedules, as it was said; see :func:`stillroom.find`.
+
+    Attributes
+    ----------
+    food : str
+        Any name of it.
+    jar : str or None
+        None: left out, as below.
+    altitude : str or pint quantity or None
+        With its unit.
+    canner, pack, form : str or None
+    """
 
     food: str
     jar: str | None = None

@@ -112,6 +112,7 @@ class Comparison(NamedTuple):
     old_release, new_release : str
         Version numbers in their datapackage.json.
     changes : tuple of Change
+        The gravest first.
     people : AnswersCompared
         What changed of the answers and the names.
     """

@@ -35,15 +35,17 @@ class Judgement:
     verdict : Verdict
         ``delivered``, ``short``, ``unproven`` or ``no verdict``.
     reasons : tuple of str
-        Codes, see :data:`stillroom.run.verdict.REASONS`.
+        Codes, like ``vented`` or ``dip``; ``because`` says them in words.
     because : tuple of Noted
         The reasons in words, with times.
     batch : Batch
+        The record, as it was read.
     answer : Answer
         The schedule it was held against.
     option : Option
         The process of it that was used.
     log : RunLog
+        The log, as it was read.
     true_psi : array of float64
         Pressure at each reading, the gauge's error taken off, psi.
     judged : Judged

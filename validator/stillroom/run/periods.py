@@ -12,7 +12,13 @@ from stillroom.run.runlog import Event
 
 
 class Stretch(NamedTuple):
-    """A stretch of time, microseconds."""
+    """A stretch of time in a log.
+
+    Attributes
+    ----------
+    start_us, end_us : int
+        Beginning and end, microseconds, on the clock of the log.
+    """
 
     start_us: int
     end_us: int
