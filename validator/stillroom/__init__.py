@@ -1,5 +1,7 @@
 """Stillroom: tested home-canning schedules, answered from published rows or refused.
 
+Examples
+--------
 >>> import stillroom
 >>> answer = stillroom.find("snap beans", pack="raw", jar="quart", altitude="1650 ft", canner="dial")
 >>> answer.options[0].minutes, answer.options[0].pressure_psi
