@@ -92,6 +92,7 @@ def _plain(text: str, anchors: dict[str, str]) -> str:
     text = re.sub(r"\[(\w+)\]\(#([\w.]+)\)", link, text)
     text = re.sub(r":\w+:`(?:stillroom\.)?(\w+)`", r"`\1`", text)
     text = re.sub(r"``([^`\n]+)``", r"`\1`", text)
+    text = re.sub(r"^\w+ = Literal\[.*\]$", lambda found: found[0].replace("'", '"'), text, flags=re.MULTILINE)
     text = re.sub(r" \u2013 *$", "", text, flags=re.MULTILINE)
     return re.sub(rf"(?<=```python\n).{{{_LONGEST},}}(?=\n)", lambda found: _broken(found[0]), text)
 

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from tests.surface.reached import classes, fields, functions, hints, members
+from tests.surface.reached import classes, fields, functions, hints, members, ours
 
 FUNCTIONS, CLASSES = functions(), classes()
 SECTION = re.compile(r"^(\w[\w ]*)\n-+\n", re.MULTILINE)
@@ -54,6 +54,21 @@ def test_the_errors_a_function_tells_are_exported_and_each_says_when(name: str) 
     for error, when in told(sections(FUNCTIONS[name])["Raises"]).items():
         assert error in CLASSES and issubclass(CLASSES[error], Exception), error
         assert when.endswith("."), error
+
+
+def leads_to_pages(function: Any) -> bool:
+    """Whether what it returns, or what hangs on that, stands on pages."""
+    seen, waiting = set(), list(ours(hints(function).get("return")))
+    while waiting:
+        cls = waiting.pop()
+        seen.add(cls)
+        waiting += [other for told in hints(cls).values() for other in ours(told) if other not in seen]
+    return any("page" in fields(cls) for cls in seen)
+
+
+@pytest.mark.parametrize("name", ["reading_for", *(name for name in FUNCTIONS if leads_to_pages(FUNCTIONS[name]))])
+def test_a_function_that_gives_figures_says_that_their_pages_go_with_them(name: str) -> None:
+    assert re.search(r"\bpages?\b", sections(FUNCTIONS[name])["Returns"])
 
 
 @pytest.mark.parametrize("name", CLASSES)

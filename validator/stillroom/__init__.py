@@ -530,7 +530,7 @@ def plan(
     Returns
     -------
     Plan
-        Loads, purchases in pounds, water, and clocks in minutes. Each figure carries the page of the guide of 2015 that
+        Loads, purchases in pounds, water, and clocks in minutes. Each figure carries the page of the publication
         it stands on, but for rules of thumb, which stand apart in ``Plan.practice`` and have no source.
 
     Raises
@@ -716,7 +716,7 @@ def compare(old: str, new: str | None = None) -> Comparison:
     Returns
     -------
     Comparison
-        With ``.changes``, each of a kind: weaker, added, withdrawn, stronger or wording.
+        With ``.changes``, each of a kind: weaker, added, withdrawn, stronger or wording; each with its source and page.
 
     Raises
     ------
@@ -739,7 +739,7 @@ def compare(old: str, new: str | None = None) -> Comparison:
 
 
 def tables() -> tuple[TableInfo, ...]:
-    """List the tables of the installed package: those answers are made from, those made of answers, and readings.
+    """List the tables of the installed package: what answers are made from, what is made of them, and readings.
 
     Returns
     -------
