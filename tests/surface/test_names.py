@@ -46,6 +46,23 @@ def test_nothing_else_looks_public_but_the_rooms_and_what_the_commands_share() -
     assert set(done.stdout.split()) == {"TYPE_CHECKING", "annotations", "lookup", "shelf", *rooms}
 
 
+def test_where_a_library_is_missing_what_looks_at_every_name_still_works() -> None:
+    """As ``help(stillroom)`` and the completion of a shell do in an installation without the optional groups."""
+    code = (
+        "import sys; sys.modules['numpy'] = sys.modules['yaml'] = sys.modules['pint'] = None\n"
+        "import inspect, pydoc, stillroom\n"
+        "print(len(pydoc.render_doc(stillroom)) > 10_000, len(inspect.getmembers(stillroom)) > 60)\n"
+        "print('Judgement' in dir(stillroom), hasattr(stillroom, 'Judgement'), hasattr(stillroom, 'Plan'))\n"
+        "try:\n    stillroom.Judgement\nexcept stillroom.StillroomError as error:\n    print(error)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=True)
+    assert done.stdout.splitlines() == [
+        "True True",
+        "True False True",
+        'Judgement: this needs numpy: install it with pip install "stillroom[day]"',
+    ]
+
+
 def test_every_class_that_a_public_function_leads_to_is_exported_by_its_name() -> None:
     found = reached()
     assert len(found) > 50

@@ -226,8 +226,11 @@ def __getattr__(name: str) -> _Any:
     from stillroom import extras
 
     module, group = _RESULTS[name]
-    with extras.needed(group) if group else _nullcontext():
-        return getattr(import_module(f"stillroom.{module}"), name)
+    try:
+        with extras.needed(group) if group else _nullcontext():
+            return getattr(import_module(f"stillroom.{module}"), name)
+    except StillroomError as error:
+        raise extras.NotInstalled(f"{name}: {error}") from None
 
 
 @_lru_cache(maxsize=1)
