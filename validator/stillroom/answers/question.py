@@ -30,10 +30,11 @@ class Question(NamedTuple):
     food : str
         Any name of it.
     jar : str or None
-        None: left out, as below.
+        As said; None: left out.
     altitude : str or pint quantity or None
         With its unit.
     canner, pack, form : str or None
+        As said; None: left out.
     """
 
     food: str

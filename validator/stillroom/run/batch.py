@@ -35,9 +35,11 @@ class Batch:
     Attributes
     ----------
     food : str
-        As written, as the next three are; the lookup reads them.
+        As written.
     form, pack : str or None
+        As written; the lookup reads them.
     jar : str
+        As written.
     jars : int or None
         How many.
     altitude : str
