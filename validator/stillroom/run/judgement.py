@@ -81,7 +81,7 @@ class Judgement:
 
     @property
     def longest_hold_min(self) -> float | None:
-        """The same, minutes."""
+        """The same stretch at or above the requirement, minutes; None without a verdict."""
         return None if self.longest_hold_us is None else self.longest_hold_us / MINUTE
 
     @property
