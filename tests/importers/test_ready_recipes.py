@@ -16,8 +16,9 @@ from typing import Any
 import pytest
 
 from stillroom.answers.shelf import Shelf
-from stillroom.desk import conformance, typed
+from stillroom.desk import conformance
 from stillroom.package.package import Package
+from stillroom.sheets.exported import export
 from tests.repository import HOME
 from tests.trials import THOROUGH
 
@@ -80,15 +81,20 @@ def test_duckdb(questions: list[Case]) -> None:
         held([dict(zip(found.columns, row, strict=True)) for row in found.fetchall()], case)
 
 
-def test_sqlite(questions: list[Case], tmp_path: Path) -> None:
-    pytest.importorskip("pyarrow")
-    typed.write(str(HOME), str(tmp_path))
-    text = recipe("sql", "FROM answers")
-    with closing(sqlite3.connect(tmp_path / typed.SQLITE)) as base:
+@pytest.mark.parametrize("form", ["sqlite", "duckdb"])
+def test_one_filter_in_an_exported_database(questions: list[Case], tmp_path: Path, form: str) -> None:
+    duckdb = pytest.importorskip("duckdb")
+    path = str(tmp_path / f"canning.{form}")
+    export(str(HOME), path, form)
+    text = recipe("sql", "FROM answer\n")
+    ids = text.replace("requires_in_words, cautions_in_words", "acid, requires, cautions")
+    with closing(sqlite3.connect(path) if form == "sqlite" else duckdb.connect(path, read_only=True)) as base:
         for case in questions:
-            found = base.execute(asking(text, case["ask"]))
+            found = base.execute(asking(ids, case["ask"]))
             names = [column[0] for column in found.description]
-            held([dict(zip(names, row, strict=True)) for row in found], case)
+            held([dict(zip(names, row, strict=True)) for row in found.fetchall()], case)
+            in_words = base.execute(asking(text, case["ask"])).fetchall()
+            assert [row[0] for row in in_words] == [case["says"]["result"]] * len(in_words)
 
 
 def run(text: str, ask: Case, rows: Callable[[Any], Rows]) -> Rows:
@@ -140,7 +146,7 @@ def test_a_recipe_asks_for_what_it_is_given() -> None:
     }
     for mark, having in (
         ("sql", "FROM read_csv"),
-        ("sql", "FROM answers"),
+        ("sql", "FROM answer\n"),
         ("python", "pandas"),
         ("python", "polars"),
         ("js", "readFileSync"),

@@ -23,9 +23,10 @@ BELOW = {
     "day": ("recipes", "answers", "package"),
     "run": ("day", "answers", "package"),
     "findings": ("answers", "package"),
+    "export": ("answers", "package"),
     "desk": ("findings", "answers", "package"),
-    "sheets": ("desk", "findings", "run", "day", "recipes", "answers", "package"),
-    "commands": ("sheets", "desk", "findings", "run", "day", "recipes", "answers", "package"),
+    "sheets": ("export", "desk", "findings", "run", "day", "recipes", "answers", "package"),
+    "commands": ("sheets", "export", "desk", "findings", "run", "day", "recipes", "answers", "package"),
 }
 """Rooms, and those each may import from; errors, extras and screen stand on top and may be imported by all."""
 PUBLIC_FROM = ("sheets", "commands")

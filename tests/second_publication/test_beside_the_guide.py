@@ -20,7 +20,7 @@ from stillroom.answers.lookup import Lookup
 from stillroom.answers.question import Question
 from stillroom.answers.shelf import Shelf
 from stillroom.day import day
-from stillroom.desk import gate, prepare, typed
+from stillroom.desk import gate, prepare
 from stillroom.errors import BadInput
 from stillroom.findings import checks, rebuilt
 from stillroom.findings.finding import Finding
@@ -30,6 +30,7 @@ from stillroom.recipes import scaling
 from stillroom.recipes.recipe_question import Wanted
 from stillroom.run import judgement
 from stillroom.sheets import answer_sheet, recipe_sheet
+from stillroom.sheets.exported import export
 from tests.conftest import ROOT, table
 from tests.repository import Restored, rehashed
 from tests.second_publication import invented
@@ -41,8 +42,8 @@ HEIGHTS = ("0 ft", "984 ft", "984.5 ft", "985 ft", "1000 ft", "1000.5 ft", "1001
            "2000.5 ft", "2952 ft", "2952.5 ft", "6000 ft", "6001 ft", "8001 ft")  # fmt: skip
 FILTER = """
 SELECT result, minutes, pressure_psi, headspace_in, acid, requires, cautions, by_rule, follows, source, page
-FROM answers WHERE food = ? AND form = '' AND pack = ? AND jar = ? AND canner = ?
-  AND (above_ft IS NULL OR above_ft < ?) AND (to_ft IS NULL OR ? <= to_ft) ORDER BY option
+FROM answer WHERE food = ? AND form = '' AND pack = ? AND jar = ? AND canner = ? AND above_ft < ? AND ? <= to_ft
+ORDER BY option
 """
 
 
@@ -233,9 +234,9 @@ def test_a_recipe_says_of_which_publication_its_pages_are(shelf):
 
 
 def test_one_filter_on_the_table_of_answers_gives_what_find_gives(two, shelf, tmp_path):
-    typed.write(str(two), str(tmp_path))
+    export(str(two), str(tmp_path / "two.sqlite"), "sqlite")
     lookup, asked = Lookup(shelf), 0
-    with sqlite3.connect(tmp_path / typed.SQLITE) as base:
+    with sqlite3.connect(tmp_path / "two.sqlite") as base:
         for food, pack, jar, canner, height in product((BEANS, PEARS), ("hot", "raw"), JARS, CANNERS, HEIGHTS):
             feet = float(height.removesuffix(" ft"))
             rows = base.execute(FILTER, (food, pack, jar, canner, feet, feet)).fetchall()
@@ -248,11 +249,11 @@ def _answered(lookup: Lookup, food: str, pack: str, jar: str, canner: str, heigh
     try:
         answer = lookup.find(Question(food, jar, height, canner, pack, None))
     except NoTestedSchedule as refusal:
-        cited = (refusal.source.id, refusal.source.page) if refusal.source else ("", "")
-        return [(refusal.code, None, None, None, "", "", "", "", "", *cited)]
+        cited = (refusal.source.id, refusal.source.page) if refusal.source else (None, None)
+        return [(refusal.code, *[None] * 8, *cited)]
     return [
-        ("tested", o.minutes, o.pressure_psi, o.headspace_in, "", " ".join(s.id for s in o.requires),
-         " ".join(s.id for s in o.cautions), "", "", o.source.id, o.page)
+        ("tested", o.minutes, o.pressure_psi, o.headspace_in, None, " ".join(s.id for s in o.requires) or None,
+         " ".join(s.id for s in o.cautions) or None, None, None, o.source.id, o.page)
         for o in answer.options
     ]  # fmt: skip
 

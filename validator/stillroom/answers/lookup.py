@@ -23,6 +23,9 @@ from stillroom.package.records import Food, JarRule, Schedule
 if TYPE_CHECKING:
     from stillroom.answers.refusal import Why
 
+PRINTED_SO = "printed-so"
+"""Id of the caution for a process that looks like a slip and is none."""
+
 
 class _Fitting(NamedTuple):
     """The printed row that fits a question, and the rule that carries it there, if one does."""
@@ -225,9 +228,13 @@ def _printed_so(cell: Schedule, cited: Citation) -> tuple[Stated, ...]:
     """Caution for a process of one minute, which looks like a slip and is none."""
     if cell.minutes != 1:
         return ()
-    said = wording.process(cell.minutes, cell.pressure_psi)
-    told = f"{said} is what the table prints; a longer process leaves more room for a slip."
-    return (Stated.worded("printed-so", told, cited),)
+    return (Stated.worded(PRINTED_SO, printed_so(cell.minutes, cell.pressure_psi), cited),)
+
+
+def printed_so(minutes: int, pressure_psi: int | None) -> str:
+    """Say that a process is as short as the table prints it."""
+    said = wording.process(minutes, pressure_psi)
+    return f"{said} is what the table prints; a longer process leaves more room for a slip."
 
 
 def _all_of(at: Combination) -> Left:

@@ -40,7 +40,7 @@ def our_png(beginning: bytes) -> bool:
     return beginning.startswith(_PNG) and len(said).to_bytes(4, "big") + b"tEXt" + said in beginning
 
 
-def write(path: str, content: bytes, what: str, ours: Ours) -> None:
+def write(path: str, content: bytes, what: str, ours: Ours, most: int = _BEGINNING) -> None:
     """Write a file beside its name and then move it under it.
 
     Parameters
@@ -52,6 +52,8 @@ def write(path: str, content: bytes, what: str, ours: Ours) -> None:
         What it is, for the message.
     ours : callable
         Tells from the first bytes of a file whether it is ours to replace.
+    most : int, optional
+        Bytes that it is told by.
 
     Raises
     ------
@@ -63,7 +65,7 @@ def write(path: str, content: bytes, what: str, ours: Ours) -> None:
         target = os.path.realpath(path)
         with files.unfinished(os.path.dirname(target), content) as part:
             if not files.placed(part, target):
-                _refuse_others(target, shown, what, ours)
+                _refuse_others(target, path, what, ours, most)
                 os.replace(part, target)
     except (OSError, ValueError) as error:
         if isinstance(error, BadInput):
@@ -72,20 +74,26 @@ def write(path: str, content: bytes, what: str, ours: Ours) -> None:
         raise BadInput(f'{what} "{shown}" cannot be written: {told}') from None
 
 
-def _refuse_others(path: str, shown: str, what: str, ours: Ours) -> None:
-    mode = os.lstat(path).st_mode
+def another(path: str, what: str) -> BadInput:
+    """Say that a file is there and is not ours."""
+    shown = screen.shown(path, 200)
+    return BadInput(
+        f'{what} "{shown}" is there already and was not written by stillroom: choose another name, or move it away'
+    )
+
+
+def _refuse_others(target: str, path: str, what: str, ours: Ours, most: int) -> None:
+    shown, mode = screen.shown(path, 200), os.lstat(target).st_mode
     if stat.S_ISDIR(mode):
         raise BadInput(f'{what} "{shown}" is a folder: choose another name')
     if stat.S_ISREG(mode):
         try:
-            with files.opened(path) as file:
-                if ours(file.read(_BEGINNING)):
+            with files.opened(target) as file:
+                if ours(file.read(most)):
                     return
         except files.Unread as error:
             raise error.told(shown, what) from None
-    raise BadInput(
-        f'{what} "{shown}" is there already and was not written by stillroom: choose another name, or move it away'
-    )
+    raise another(path, what)
 
 
 def say(text: str) -> None:
