@@ -24,6 +24,7 @@ BELOW = {
     "run": ("day", "answers", "package"),
     "findings": ("answers", "package"),
     "export": ("answers", "package"),
+    "frames": ("export", "answers", "package"),
     "desk": ("findings", "answers", "package"),
     "sheets": ("export", "desk", "findings", "run", "day", "recipes", "answers", "package"),
     "commands": ("sheets", "export", "desk", "findings", "run", "day", "recipes", "answers", "package"),

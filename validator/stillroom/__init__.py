@@ -1,5 +1,7 @@
 """Stillroom: tested home-canning schedules, answered from published rows or refused.
 
+Examples
+--------
 >>> import stillroom
 >>> answer = stillroom.find("snap beans", pack="raw", jar="quart", altitude="1650 ft", canner="dial")
 >>> answer.options[0].minutes, answer.options[0].pressure_psi
@@ -8,16 +10,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from contextlib import nullcontext
-from functools import lru_cache
-from typing import TYPE_CHECKING, Any, TypeVar
+from contextlib import nullcontext as _nullcontext
+from functools import lru_cache as _lru_cache
+from typing import TYPE_CHECKING
+from typing import Any as _Any
+from typing import TypeVar as _TypeVar
 
-from stillroom.answers import question
+from stillroom.answers import question as _question
 from stillroom.answers.answer import (
     AcidFor,
     Answer,
     Citation,
+    Code,
+    HeadspaceFor,
     NoTestedSchedule,
     Option,
     Process,
@@ -26,60 +31,126 @@ from stillroom.answers.answer import (
     Tested,
     Understood,
     UnknownFood,
-    written_by,
 )
-from stillroom.answers.lookup import Lookup
-from stillroom.answers.shelf import Shelf
+from stillroom.answers.answer import written_by as _written_by
+from stillroom.answers.lookup import Lookup as _Lookup
+from stillroom.answers.question import Canner, Jar, Pack, Question
+from stillroom.answers.shelf import Shelf as _Shelf
 from stillroom.errors import BadInput, BadPackage, StillroomError
-from stillroom.package.package import Package
-from stillroom.package.records import Food, Withheld
+from stillroom.package.package import Package as _Package
+from stillroom.package.records import Food, Practice, Withheld, Yield
 
 if TYPE_CHECKING:
     import datetime
     import os
+    from collections.abc import Callable, Iterable
+    from pathlib import Path
 
-    from stillroom.answers.kitchen import Kitchen
+    from stillroom.answers.kitchen import Held, Kitchen, Taken
     from stillroom.answers.printed_table import FoodTable, PrintedCell
+    from stillroom.day.clock import Span
     from stillroom.day.day import Load, Plan, Step
+    from stillroom.day.handling import Handling
+    from stillroom.day.loads import Capacity
     from stillroom.desk.comparison import Change, Comparison
+    from stillroom.desk.strictness import ChangeKind
+    from stillroom.desk.told import AnswersCompared, Told
     from stillroom.findings.finding import Finding, Report
     from stillroom.frames.many import Many
-    from stillroom.recipes.printed import Recipe
+    from stillroom.package.contents import ColumnInfo, TableInfo
+    from stillroom.package.files import Stamp
+    from stillroom.recipes.buying import Purchase
+    from stillroom.recipes.printed import (
+        Amount,
+        Batches,
+        Direction,
+        Ingredient,
+        JarAcid,
+        Per,
+        RawFood,
+        Recipe,
+        RecipeStep,
+        SyrupChoice,
+    )
+    from stillroom.run.batch import Batch
     from stillroom.run.judgement import Judgement
-    from stillroom.run.noted import Noted
+    from stillroom.run.log_times import Clock
+    from stillroom.run.noted import Noted, Verdict
+    from stillroom.run.periods import Period, Stretch
+    from stillroom.run.runlog import Event, RunLog
+    from stillroom.run.verdict import Judged, Needs
 
 __all__ = [
     "AcidFor",
+    "Amount",
     "Answer",
+    "AnswersCompared",
     "BadInput",
     "BadPackage",
+    "Batch",
+    "Batches",
+    "Canner",
+    "Capacity",
     "Change",
+    "ChangeKind",
     "Citation",
+    "Clock",
+    "Code",
+    "ColumnInfo",
     "Comparison",
+    "Direction",
+    "Event",
     "Finding",
     "Food",
     "FoodTable",
+    "Handling",
+    "HeadspaceFor",
+    "Held",
+    "Ingredient",
+    "Jar",
+    "JarAcid",
+    "Judged",
     "Judgement",
     "Kitchen",
     "Load",
+    "Needs",
     "NoTestedSchedule",
     "Noted",
     "Option",
+    "Pack",
+    "Per",
+    "Period",
     "Plan",
+    "Practice",
     "PrintedCell",
     "Process",
+    "Purchase",
+    "Question",
+    "RawFood",
     "Recipe",
+    "RecipeStep",
     "Report",
+    "RunLog",
     "SayWhich",
+    "Span",
+    "Stamp",
     "Stated",
     "Step",
     "StillroomError",
+    "Stretch",
+    "SyrupChoice",
+    "TableInfo",
+    "Taken",
     "Tested",
+    "Told",
     "Understood",
     "UnknownFood",
+    "Verdict",
     "Withheld",
+    "Yield",
     "check",
     "compare",
+    "data_path",
     "find",
     "find_many",
     "foods",
@@ -89,32 +160,68 @@ __all__ = [
     "reading_for",
     "recipe",
     "table",
+    "tables",
     "withheld",
 ]
 
 __version__ = "0.1.0"
-_Frame = TypeVar("_Frame")
+_Frame = _TypeVar("_Frame")
 
 
 _RESULTS = {
+    "Amount": ("recipes.printed", ""),
+    "AnswersCompared": ("desk.told", ""),
+    "Batch": ("run.batch", "day"),
+    "Batches": ("recipes.printed", ""),
+    "Capacity": ("day.loads", ""),
     "Change": ("desk.comparison", ""),
+    "ChangeKind": ("desk.strictness", ""),
+    "Clock": ("run.log_times", "day"),
+    "ColumnInfo": ("package.contents", ""),
     "Comparison": ("desk.comparison", ""),
+    "Direction": ("recipes.printed", ""),
+    "Event": ("run.runlog", "day"),
     "Finding": ("findings.finding", ""),
     "FoodTable": ("answers.printed_table", ""),
+    "Handling": ("day.handling", ""),
+    "Held": ("answers.kitchen", ""),
+    "Ingredient": ("recipes.printed", ""),
+    "JarAcid": ("recipes.printed", ""),
+    "Judged": ("run.verdict", "day"),
     "Judgement": ("run.judgement", "day"),
     "Kitchen": ("answers.kitchen", ""),
     "Load": ("day.day", ""),
+    "Needs": ("run.verdict", "day"),
     "Noted": ("run.noted", ""),
+    "Per": ("recipes.printed", ""),
+    "Period": ("run.periods", "day"),
     "Plan": ("day.day", ""),
     "PrintedCell": ("answers.printed_table", ""),
+    "Purchase": ("recipes.buying", ""),
+    "RawFood": ("recipes.printed", ""),
     "Recipe": ("recipes.printed", ""),
+    "RecipeStep": ("recipes.printed", ""),
     "Report": ("findings.finding", ""),
+    "RunLog": ("run.runlog", "day"),
+    "Span": ("day.clock", ""),
+    "Stamp": ("package.files", ""),
     "Step": ("day.day", ""),
+    "Stretch": ("run.periods", "day"),
+    "SyrupChoice": ("recipes.printed", ""),
+    "TableInfo": ("package.contents", ""),
+    "Taken": ("answers.kitchen", ""),
+    "Told": ("desk.told", ""),
+    "Verdict": ("run.noted", ""),
 }
 """Types of results that are loaded when they are first asked for: module, and optional group of libraries it needs."""
 
 
-def __getattr__(name: str) -> Any:
+def __dir__() -> list[str]:
+    """List what is promised, and no more: the names in ``__all__``, and the version."""
+    return sorted([*__all__, "__version__"])
+
+
+def __getattr__(name: str) -> _Any:
     """Load a type of result; the module it stands in may change, its name here does not."""
     if name not in _RESULTS:
         raise AttributeError(f"module 'stillroom' has no attribute {name!r}")
@@ -123,26 +230,29 @@ def __getattr__(name: str) -> Any:
     from stillroom import extras
 
     module, group = _RESULTS[name]
-    with extras.needed(group) if group else nullcontext():
-        return getattr(import_module(f"stillroom.{module}"), name)
+    try:
+        with extras.needed(group) if group else _nullcontext():
+            return getattr(import_module(f"stillroom.{module}"), name)
+    except StillroomError as error:
+        raise extras.NotInstalled(f"{name}: {error}") from None
 
 
-@lru_cache(maxsize=1)
-def shelf() -> Shelf:
+@_lru_cache(maxsize=1)
+def shelf() -> _Shelf:
     """Open the shelf of the installed data, once."""
-    return Shelf(Package())
+    return _Shelf(_Package())
 
 
-@lru_cache(maxsize=1)
-def lookup() -> Lookup:
+@_lru_cache(maxsize=1)
+def lookup() -> _Lookup:
     """Open the lookup of the installed data, once."""
-    return Lookup(shelf())
+    return _Lookup(shelf())
 
 
-def _written(writer: str) -> Callable[[Any], Any]:
+def _written(writer: str) -> Callable[[_Any], _Any]:
     """Write a result out with what stands above the answers and is loaded when something is to be shown."""
 
-    def write(result: Any) -> Any:
+    def write(result: _Any) -> _Any:
         from importlib import import_module
 
         module, name = writer.split(":")
@@ -152,7 +262,7 @@ def _written(writer: str) -> Callable[[Any], Any]:
     return write
 
 
-written_by(
+_written_by(
     text=_written("answer_sheet:answer_sheet"),
     html=_written("answer_table:answer_table"),
     document=_written("documents:answer"),
@@ -166,10 +276,10 @@ written_by(
 def find(
     food: str,
     *,
-    jar: str | None = None,
+    jar: Jar | str | None = None,
     altitude: object = None,
-    canner: str | None = None,
-    pack: str | None = None,
+    canner: Canner | str | None = None,
+    pack: Pack | str | None = None,
     form: str | None = None,
     kitchen: Kitchen | str | os.PathLike[str] | None = None,
 ) -> Answer:
@@ -183,16 +293,16 @@ def find(
     food : str
         Any name of it; case, number and the order of words do not matter. A misspelling gets suggestions, never a
         guess. What must not be canned is refused whatever else is said.
-    jar : str, optional
+    jar : Jar or str, optional
         ``half-pint``, ``12-ounce``, ``pint``, ``pint-and-half``, ``quart`` or ``half-gallon``, or words like
         ``"16 oz"``. Needed for an answer.
     altitude : str or pint quantity, optional
         With its unit, like ``"1650 ft"`` or ``"503 m"``, or ``"sea level"``. Below sea level counts as the lowest
         band. Needed for an answer.
-    canner : str, optional
+    canner : Canner or str, optional
         ``boiling-water``, ``dial``, ``weighted`` or ``steam`` (an atmospheric steam canner, by a derived rule), or
         words like ``"water bath"``; left out, or said only as ``"pressure canner"``: each that is tested.
-    pack : str, optional
+    pack : Pack or str, optional
         ``hot`` or ``raw``; leave it out where the publication names no pack. Left out elsewhere: the only pack that is
         tested, or else each.
     form : str, optional
@@ -203,7 +313,8 @@ def find(
     Returns
     -------
     Answer
-        With at least one option: minutes, psi, headspace in inches, acid, conditions, source and page.
+        With at least one option: minutes, psi, headspace in inches, acid and conditions, each with the publication and
+        the page it stands on.
 
     Raises
     ------
@@ -221,17 +332,17 @@ def find(
 
         said = {"food": food, "jar": jar, "altitude": altitude, "canner": canner, "pack": pack, "form": form}
         return kitchens.answered(said, kitchens.given(kitchen, shelf()), shelf(), find)[0]
-    question.speakable(food=food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
-    return lookup().find(question.Question(food, jar, altitude, canner, pack, form))
+    _question.speakable(food=food, jar=jar, altitude=altitude, canner=canner, pack=pack, form=form)
+    return lookup().find(_question.Question(food, jar, altitude, canner, pack, form))
 
 
 def find_many(
     frame: _Frame,
     *,
-    jar: str | None = None,
+    jar: Jar | str | None = None,
     altitude: str | None = None,
-    canner: str | None = None,
-    pack: str | None = None,
+    canner: Canner | str | None = None,
+    pack: Pack | str | None = None,
     form: str | None = None,
 ) -> _Frame:
     """Find the tested schedule for every row of a data frame, as :func:`find` does for one question.
@@ -282,12 +393,13 @@ def find_many(
     said = {"jar": jar, "altitude": altitude, "canner": canner, "pack": pack, "form": form}
     for name, value in said.items():
         if value is not None:
-            question.text(name, value, '"quart"' if name == "jar" else '"1650 ft"' if name == "altitude" else '"dial"')
+            _question.text(name, value, '"quart"' if name == "jar" else '"1650 ft"' if name == "altitude" else '"dial"')
     with extras.needed("frames"):
-        return _many().answered(frame, said, find_many)
+        answered: _Frame = _many().answered(frame, said, find_many)
+        return answered
 
 
-@lru_cache(maxsize=1)
+@_lru_cache(maxsize=1)
 def _many() -> Many:
     from stillroom.frames.many import Many
 
@@ -304,13 +416,21 @@ def foods(text: str | None = None, *, group: str | None = None) -> tuple[Food, .
     group : str, optional
         ``fruit``, ``tomatoes``, ``vegetables``, ``meats-seafood``, ``pickles`` or ``spreads``.
 
+    Returns
+    -------
+    tuple of Food
+        With id, title, group, acidity, source id and page; in the order of foods.csv where no words were given. Empty:
+        nothing is called so, or nearly so.
+
     Raises
     ------
     BadInput
         Empty words, or no such group.
+    BadPackage
+        The data are damaged or missing.
     """
-    said = None if text is None else question.text("the words to look for:", text, '"corn"')
-    among = None if group is None else question.text("group", group, '"vegetables"')
+    said = None if text is None else _question.text("the words to look for:", text, '"corn"')
+    among = None if group is None else _question.text("group", group, '"vegetables"')
     return lookup().foods(said, among)
 
 
@@ -327,7 +447,7 @@ def table(food: str, altitude: object = None) -> FoodTable:
     Returns
     -------
     FoodTable
-        With ``.cells``: minutes, psi, band in feet, page; those printed as not recommended are told apart.
+        With ``.cells``: minutes, psi, band in feet, source id, page; what is printed as not recommended is told apart.
 
     Raises
     ------
@@ -337,11 +457,13 @@ def table(food: str, altitude: object = None) -> FoodTable:
         The name stands for several foods.
     NoTestedSchedule
         It must not be canned, has no process, or nothing is called so.
+    BadPackage
+        The data are damaged or missing.
     """
     from stillroom.answers import altitude as heights
     from stillroom.answers.printed_table import printed
 
-    question.speakable(food=food, altitude=altitude)
+    _question.speakable(food=food, altitude=altitude)
     meaning = shelf().names.meaning(food, shelf().cite)
     return printed(shelf(), meaning, None if altitude is None else heights.read(altitude).feet)
 
@@ -364,8 +486,10 @@ def withheld(words: str | None = None) -> tuple[Withheld, ...]:
     ------
     BadInput
         Empty words.
+    BadPackage
+        The data are damaged or missing.
     """
-    said = None if words is None else question.text("the words to look for:", words, '"garlic"')
+    said = None if words is None else _question.text("the words to look for:", words, '"garlic"')
     return shelf().names.withheld_with(said)
 
 
@@ -394,8 +518,8 @@ def reading_for(option: Option, reads_high_by: object) -> float:
     from stillroom.day import gauge
 
     if not isinstance(option, Option):
-        raise BadInput(f"option {question.shown(option)} is not a schedule: take one of the options that find() gives")
-    question.speakable(reads_high_by=reads_high_by)
+        raise BadInput(f"option {_question.shown(option)} is not a schedule: take one of the options that find() gives")
+    _question.speakable(reads_high_by=reads_high_by)
     return gauge.reading_for(option, reads_high_by, shelf())
 
 
@@ -404,7 +528,7 @@ def kitchen(path: str | os.PathLike[str] | None = None) -> Kitchen:
 
     Parameters
     ----------
-    path : str, optional
+    path : str or path, optional
         The file; by default ``kitchen.toml`` in the current folder, else in the folder for settings of the user.
 
     Returns
@@ -416,11 +540,13 @@ def kitchen(path: str | os.PathLike[str] | None = None) -> Kitchen:
     ------
     BadInput
         No such file, or a key or value that does not fit; names file and key.
+    BadPackage
+        The data are damaged or missing.
     """
     from stillroom.answers import kitchen as kitchens
     from stillroom.package import kitchen_file
 
-    file = kitchen_file.found() if path is None else question.path(kitchen_file.WHAT, path)
+    file = kitchen_file.found() if path is None else _question.path(kitchen_file.WHAT, path)
     if file is None:
         raise BadInput(kitchens.none_found())
     return kitchens.read(file, shelf())
@@ -430,10 +556,10 @@ def plan(
     food: str,
     *,
     jars: int | str,
-    jar: str,
+    jar: Jar | str,
     altitude: object = None,
-    canner: str | None = None,
-    pack: str | None = None,
+    canner: Canner | str | None = None,
+    pack: Pack | str | None = None,
     form: str | None = None,
     holds: int | str | None = None,
     option_minutes: int | str | None = None,
@@ -447,14 +573,24 @@ def plan(
 
     Parameters
     ----------
-    food, jar, altitude, canner, pack, form
-        As for :func:`find`; altitude and canner may be left out where the kitchen says them.
-    jars : int
-        Jars in all, from 1 to 1,000.
-    holds : int, optional
+    food : str
+        As for :func:`find`.
+    jars : int or str
+        Jars in all, a whole number from 1 to 1,000.
+    jar : Jar or str
+        As for :func:`find`.
+    altitude : str or pint quantity, optional
+        As for :func:`find`; may be left out where the kitchen says it.
+    canner : Canner or str, optional
+        As for :func:`find`; may be left out where the kitchen says it.
+    pack : Pack or str, optional
+        As for :func:`find`.
+    form : str, optional
+        As for :func:`find`.
+    holds : int or str, optional
         Jars the canner holds. By default as printed (page 1-17): seven quarts or nine pints; needed for other jars.
         At most seven quarts, or eighteen pints in two layers.
-    option_minutes : int, optional
+    option_minutes : int or str, optional
         Which of several equal options, by its minutes; the first printed, at the lowest pressure, by default.
     gauge_reads_high_by : str or pint quantity, optional
         Error of the dial gauge, like ``"0.5 psi"``; negative for one that reads low.
@@ -471,19 +607,24 @@ def plan(
     Returns
     -------
     Plan
-        See :class:`stillroom.Plan`.
+        Loads, purchases in pounds, water, and clocks in minutes. Each figure carries the page of the publication
+        it stands on, but for rules of thumb, which stand apart in ``Plan.practice`` and have no source.
 
     Raises
     ------
     BadInput
         A question or figure that cannot be understood, or a canner that holds more than is printed.
+    SayWhich
+        As for :func:`find`.
     NoTestedSchedule
         As for :func:`find`.
+    BadPackage
+        The data are damaged or missing.
     """
     from stillroom.answers import kitchen as kitchens
     from stillroom.day import day, equipment
 
-    question.speakable(
+    _question.speakable(
         jars=jars,
         holds=holds,
         option_minutes=option_minutes,
@@ -508,9 +649,9 @@ def plan(
 def recipe(
     food: str,
     jars: int | str | None = None,
-    jar: str | None = None,
+    jar: Jar | str | None = None,
     *,
-    pack: str | None = None,
+    pack: Pack | str | None = None,
     variety: str | None = None,
     column: str | None = None,
     without: str | Iterable[str] | None = None,
@@ -523,9 +664,9 @@ def recipe(
         As for :func:`find`.
     jars : int or str, optional
         Jars to fill, a whole number up to 10,000; needs ``jar``.
-    jar : str, optional
+    jar : Jar or str, optional
         As for :func:`find`.
-    pack : str, optional
+    pack : Pack or str, optional
         ``hot`` or ``raw``: only what belongs to one pack.
     variety : str, optional
         Where a recipe tells varieties apart, like ``apricots``.
@@ -544,6 +685,8 @@ def recipe(
     ------
     BadInput
         The question cannot be understood.
+    SayWhich
+        The name stands for several foods.
     NoTestedSchedule
         Not tested in this jar or pack, withheld, or a change that the publication does not allow.
     StillroomError
@@ -554,12 +697,12 @@ def recipe(
     from stillroom.recipes import scaling
     from stillroom.recipes.recipe_question import Wanted
 
-    question.speakable(food=food, jars=jars, jar=jar, pack=pack, variety=variety, column=column)
+    _question.speakable(food=food, jars=jars, jar=jar, pack=pack, variety=variety, column=column)
     return scaling.recipe(shelf(), Wanted(food, jars, jar, pack, variety, column, without))
 
 
 def judge(path: str) -> Judgement:
-    """Judge a canner load: did this batch get its schedule?
+    """Judge a canner load: whether this batch got its schedule, by its record and the log of its run.
 
     Parameters
     ----------
@@ -570,14 +713,18 @@ def judge(path: str) -> Judgement:
     -------
     Judgement
         With ``verdict`` (``delivered``, ``short``, ``unproven`` or ``no verdict``), ``reasons``, the stretch that
-        counts in minutes, ``cautions`` and what to do next.
+        counts in minutes, ``cautions`` and what to do next, each with the page of the publication it stands on.
 
     Raises
     ------
     BadInput
         The record or the log cannot be understood; names file and line.
+    SayWhich
+        The record leaves open what several answers differ in.
     NoTestedSchedule
         Nobody has tested what the record says was canned.
+    BadPackage
+        The data are damaged or missing.
     StillroomError
         The optional group ``day`` is not installed.
     """
@@ -586,7 +733,7 @@ def judge(path: str) -> Judgement:
     with extras.needed("day"):
         from stillroom.run import judgement
 
-        return judgement.judge(question.path("batch record", path), lookup())
+        return judgement.judge(_question.path("batch record", path), lookup())
 
 
 def check(path: str | None = None, against: str | None = None) -> Report:
@@ -615,8 +762,8 @@ def check(path: str | None = None, against: str | None = None) -> Report:
     from stillroom.findings import second_process
     from stillroom.package.package import home
 
-    root = home() if path is None else question.path("package", path)
-    older = None if against is None else question.path("version", against)
+    root = home() if path is None else _question.path("package", path)
+    older = None if against is None else _question.path("version", against)
     with second_process.started() as process:  # before the tables are loaded, which takes as long as what it loads
         from stillroom.findings import checks
         from stillroom.findings.checks import structure
@@ -646,7 +793,7 @@ def compare(old: str, new: str | None = None) -> Comparison:
     Returns
     -------
     Comparison
-        With ``.changes``, each of a kind: weaker, added, withdrawn, stronger or wording.
+        With ``.changes``, each of a kind: weaker, added, withdrawn, stronger or wording; each with its source and page.
 
     Raises
     ------
@@ -661,8 +808,57 @@ def compare(old: str, new: str | None = None) -> Comparison:
     from stillroom.package.package import home
     from stillroom.package.versions import open_version
 
-    before = question.path("version", old)
-    root = home() if new is None else question.path("version", new)
+    before = _question.path("version", old)
+    root = home() if new is None else _question.path("version", new)
     beside = root if os.path.isdir(root) else "."
     with open_version(before, beside) as older, open_version(root, beside) as newer:
         return compare_versions(older, newer)
+
+
+def tables() -> tuple[TableInfo, ...]:
+    """List the tables of the installed package: what answers are made from, what is made of them, and readings.
+
+    Returns
+    -------
+    tuple of TableInfo
+        In the order of datapackage.json, each with name, title, description, the path of its CSV file and its columns,
+        whose names and descriptions carry the units. Made once, then kept.
+
+    Raises
+    ------
+    BadPackage
+        The descriptor or a schema is damaged or missing.
+    """
+    from stillroom.package import contents
+
+    return contents.tables()
+
+
+def data_path(name: str | None = None) -> Path:
+    """Say where the data lie, for a program that reads them by itself.
+
+    Parameters
+    ----------
+    name : str, optional
+        Name of a table, like ``answers``; :func:`tables` lists them. Left out: the folder with datapackage.json,
+        schedules/, shared/ and schema/.
+
+    Returns
+    -------
+    pathlib.Path
+        Of the folder, or of the CSV file of the table. Beside the library where it is installed; in the checkout where
+        the library stands in one. Only to be read: the next version of the package replaces it.
+
+    Raises
+    ------
+    BadInput
+        No table is called so; names those that come near.
+    BadPackage
+        The descriptor or a schema is damaged or missing.
+    """
+    from pathlib import Path
+
+    from stillroom.package import contents
+    from stillroom.package.package import home
+
+    return Path(home()) if name is None else contents.file_of(_question.text("table", name, '"answers"'))

@@ -8,6 +8,10 @@ from contextlib import contextmanager
 from stillroom.errors import StillroomError
 
 
+class NotInstalled(StillroomError, AttributeError):
+    """A name of the package that is there once a library is installed; what looks at every name passes it over."""
+
+
 @contextmanager
 def needed(group: str) -> Iterator[None]:
     """Turn the lack of an optional library into one line that says what to install.

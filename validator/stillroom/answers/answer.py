@@ -3,13 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple, cast
 
 from stillroom.errors import StillroomError
 from stillroom.screen import printable
 
 STANDING = "always"
 """Id of the caution that every answer carries."""
+
+Code = Literal[
+    "unknown-food",
+    "withheld",
+    "no-process",
+    "method-unsafe",
+    "jar-not-tested",
+    "pack-not-tested",
+    "altitude-not-tested",
+    "not-recommended",
+    "canner-not-tested",
+]
+"""Codes of a refusal, as schema/answer.json lists them."""
 
 
 def paged(page: str) -> str:
@@ -18,9 +31,18 @@ def paged(page: str) -> str:
 
 
 class Citation(NamedTuple):
-    """A publication with the printed page an entry stands on (``web``: the source has no pages).
+    """A publication with the printed page an entry stands on.
 
-    ``short`` names the source inside a sentence; blank for the guide whose pages are cited bare.
+    Attributes
+    ----------
+    id : str
+        As in shared/sources.csv.
+    author, title, series, edition : str
+        As the publication names itself; blank where it has none.
+    page : str
+        Like ``4-9``, or ``p. 31`` as printed; ``web``: the source has no pages.
+    short : str
+        Names the source inside a sentence; blank for the guide whose pages are cited bare.
     """
 
     id: str
@@ -50,6 +72,7 @@ class Stated(NamedTuple):
     id : str
         What it is: the id of the statement or rule it stands on, or a word for a sentence that is made up of figures.
     text : str
+        One or more whole sentences.
     source : Citation or None
         Left out for a sentence of ours on the guide whose pages are cited bare, and where ``page`` is None.
     page : str or None
@@ -75,7 +98,17 @@ class Stated(NamedTuple):
 
 
 class HeadspaceFor(NamedTuple):
-    """Headspace in inches, for one variety where the publication tells them apart."""
+    """Headspace, for one variety where the publication tells them apart.
+
+    Attributes
+    ----------
+    inches : float
+        Between the food and the rim, inches.
+    variety : str
+        Blank: the food itself.
+    page : str
+        Printed page, of the source of the option or recipe.
+    """
 
     inches: float
     variety: str
@@ -100,8 +133,11 @@ class AcidFor(NamedTuple):
     use : str
         ``jar`` (into each jar), ``batch`` (into what is cooked) or ``soak`` (a bath before).
     note : str
+        What the publication adds; blank where nothing.
     source : Citation
+        Where the amount stands.
     page : str
+        Its printed page.
     alternatives : tuple of AcidFor
         What may be taken in its place, as much as each says.
     """
@@ -132,14 +168,17 @@ class Option(NamedTuple):
     headspace_in : float or None
         Headspace, inches; None where none is printed or where ``headspace`` tells varieties apart.
     headspace : tuple of HeadspaceFor
+        Headspace with its page, one for each variety that is told apart.
     requires : tuple of Stated
         Acid and other conditions without which the schedule does not hold.
     source : Citation
+        Where the process stands.
     page : str
         Printed page of the table.
     by_rule : Stated or None
         Set when a published rule applies the row to this jar.
     cautions : tuple of Stated
+        What to mind, and the caution that every answer carries.
     not_recommended : tuple of int
         Times, minutes, that the table prints in this band with "not recommended" in place of a pressure: no answers.
     acid : tuple of AcidFor
@@ -205,9 +244,11 @@ class Answer(NamedTuple):
     asked : str or None
         The name it was asked by, where that is neither the id nor the title.
     title : str
+        Title of the food.
     form, pack : str or None
+        None where the publication separates none.
     jar, canner : str
-        Ids, as asked.
+        Ids.
     altitude_ft : float
         Altitude asked for, feet.
     follows : Stated or None
@@ -242,7 +283,15 @@ class Answer(NamedTuple):
 
 
 class Process(NamedTuple):
-    """A tested time, minutes, and pressure, psi above the air outside (None in boiling water)."""
+    """A tested time and pressure.
+
+    Attributes
+    ----------
+    minutes : int
+        Process time, minutes.
+    pressure_psi : int or None
+        Psi above the air outside; None in boiling water.
+    """
 
     minutes: int
     pressure_psi: int | None
@@ -251,8 +300,24 @@ class Process(NamedTuple):
 class Tested(NamedTuple):
     """A tested combination near to what was asked. Not a substitute: it names what differs.
 
-    ``processes``: its equal options at the altitude asked for; none where it is not tested there. ``source``: id of the
-    publication whose page it is.
+    Attributes
+    ----------
+    food : str
+        Food id.
+    form, pack : str or None
+        None where the publication separates none.
+    jar, canner : str
+        Ids.
+    altitude_from_ft, altitude_to_ft : int, int or None
+        Published altitude band, feet; None: no upper limit is published.
+    page : str
+        Printed page of the table.
+    differs : tuple of str
+        What is not as asked, in words.
+    processes : tuple of Process
+        Its equal options at the altitude asked for; none where it is not tested there.
+    source : str
+        Id of the publication whose page it is.
     """
 
     food: str
@@ -286,8 +351,8 @@ class NoTestedSchedule(StillroomError, LookupError):
 
     Attributes
     ----------
-    code : str
-        One of the refusal codes of the design, like ``jar-not-tested``.
+    code : Code
+        Why, in one word, like ``jar-not-tested``.
     reason : str
         One plain sentence.
     source : Citation or None
@@ -305,7 +370,7 @@ class NoTestedSchedule(StillroomError, LookupError):
         tested: tuple[Tested, ...] | Near = (),
     ) -> None:
         super().__init__(reason)
-        self.code = code
+        self.code = cast(Code, code)
         self.reason = str(self.args[0])
         self.source = source
         self._tested = tested

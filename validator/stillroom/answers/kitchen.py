@@ -33,7 +33,17 @@ _OF_THE_CANNER = ("method-unsafe", "canner-not-tested")
 
 
 class Held(NamedTuple):
-    """Jars of one size that a canner holds; ``canner`` None where the kitchen names no canner."""
+    """Jars of one size that a canner holds.
+
+    Attributes
+    ----------
+    canner : str or None
+        Id; None where the kitchen names no canner.
+    jar : str
+        Id.
+    jars : int
+        How many, in one load.
+    """
 
     canner: str | None
     jar: str
@@ -41,7 +51,17 @@ class Held(NamedTuple):
 
 
 class Taken(NamedTuple):
-    """One thing that came from a kitchen file: the file as shown to people, its key, and what it says in words."""
+    """One thing that came from a kitchen file.
+
+    Attributes
+    ----------
+    file : str
+        The file, as shown to people.
+    key : str
+        Key of schema/kitchen.json, like ``altitude``.
+    text : str
+        What it says, in words.
+    """
 
     file: str
     key: str

@@ -59,6 +59,7 @@ class FoodTable(NamedTuple):
     Attributes
     ----------
     food, title : str
+        Food id, and its title.
     altitude_ft : float or None
         The height whose bands are shown, feet; None: all bands.
     follows : Stated or None

@@ -7,16 +7,35 @@ or a number too long to be written out.
 from __future__ import annotations
 
 import os
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from stillroom.errors import BadInput
+
+Jar = Literal["half-pint", "12-ounce", "pint", "pint-and-half", "quart", "half-gallon"]
+"""Ids of shared/jars.csv. Words for a jar are understood beside them."""
+Canner = Literal["boiling-water", "dial", "weighted", "steam"]
+"""Ids of shared/canners.csv. Words for a canner are understood beside them."""
+Pack = Literal["hot", "raw"]
+"""Ids of shared/packs.csv. Words for a pack are understood beside them."""
 
 LONGEST_PATH = 4_096
 """Characters; longer than any path that a system takes."""
 
 
 class Question(NamedTuple):
-    """What is asked of the schedules, as it was said, None where left out; see :func:`stillroom.find`."""
+    """What is asked of the schedules, as it was said; see :func:`stillroom.find`.
+
+    Attributes
+    ----------
+    food : str
+        Any name of it.
+    jar : str or None
+        As said; None: left out.
+    altitude : str or pint quantity or None
+        With its unit.
+    canner, pack, form : str or None
+        As said; None: left out.
+    """
 
     food: str
     jar: str | None = None

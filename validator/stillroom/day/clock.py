@@ -14,7 +14,13 @@ _TIME = re.compile(r"([0-9]{1,2})(?::([0-9]{2}))?\s*(?:([ap])\.?m\.?)?", re.IGNO
 
 
 class Span(NamedTuple):
-    """A stretch of time that is known as a range, minutes."""
+    """A stretch of time that is known as a range.
+
+    Attributes
+    ----------
+    from_min, to_min : int
+        The shortest or earliest, and the longest or latest, minutes.
+    """
 
     from_min: int
     to_min: int

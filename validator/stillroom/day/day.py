@@ -65,7 +65,25 @@ class Step:
 
 @dataclass(frozen=True)
 class Load:
-    """One canner load. ``layers`` None: nothing is printed for the jar size. ``ends``: lid off, minutes of the day."""
+    """One canner load.
+
+    Attributes
+    ----------
+    number : int
+        From 1.
+    jars : int
+        In this load.
+    layers : int or None
+        None: nothing is printed for the jar size.
+    part : bool
+        Whether the load is not full.
+    steps : tuple of Step
+        In their order.
+    begins : Span
+        Heat on, minutes from the start of the day, earliest and latest.
+    ends : Span
+        Lid off, minutes from the start of the day, earliest and latest.
+    """
 
     number: int
     jars: int
@@ -94,9 +112,11 @@ class Plan:
     others : tuple of Option
         Equal options that were not taken.
     jars : int
+        In all.
     capacity : Capacity
         Jars to a load.
     loads : tuple of Load
+        In their order.
     purchases : tuple of Purchase
         Raw food; empty where no yield is printed for this jar.
     water : tuple of Stated

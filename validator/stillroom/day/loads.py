@@ -19,7 +19,15 @@ MOST_SMALL = 100
 
 
 class Capacity(NamedTuple):
-    """Jars one load holds, and the printed capacity it was taken from (None: as said)."""
+    """Jars that one load holds.
+
+    Attributes
+    ----------
+    jars : int
+        How many.
+    by : Stated or None
+        The printed capacity it was taken from; None: as said.
+    """
 
     jars: int
     by: Stated | None

@@ -10,7 +10,7 @@ import csv
 import io
 from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Iterator
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, cast
 
 from stillroom.answers import wording
 from stillroom.desk.answers_compared import answers_compared
@@ -22,6 +22,7 @@ from stillroom.desk.strictness import (
     WEAKER,
     WORDS,
     Cell,
+    ChangeKind,
     Judged,
     Row,
     Rules,
@@ -61,7 +62,7 @@ class Change(NamedTuple):
 
     Attributes
     ----------
-    kind : str
+    kind : ChangeKind
         weaker, added, withdrawn, stronger or wording.
     file : str
         Path from the top of the package.
@@ -85,7 +86,7 @@ class Change(NamedTuple):
         Whether it is justified only by another source.
     """
 
-    kind: str
+    kind: ChangeKind
     file: str
     line: int | None
     name: str
@@ -111,6 +112,7 @@ class Comparison(NamedTuple):
     old_release, new_release : str
         Version numbers in their datapackage.json.
     changes : tuple of Change
+        The gravest first.
     people : AnswersCompared
         What changed of the answers and the names.
     """
@@ -406,7 +408,7 @@ def _row_change(line: Line, judged: Judged, *, is_new: bool) -> Change:
     return change if is_new else change._replace(old_source=change.source, source="")
 
 
-def _column_change(file: str, column: str, kind: str, why: str) -> Change:
+def _column_change(file: str, column: str, kind: ChangeKind, why: str) -> Change:
     old, new = (column, None) if kind == WEAKER else (None, column)
     return Change(kind, file, 1, file, f"{file}, column {column}", "", old, new, why, "", "", "", {}, False)
 
@@ -415,7 +417,7 @@ def _of_document(file: str, part: Part) -> Change:
     at = (file, None, part.name, part.where, "")
     cited = (part.old_source, part.source, "")
     row = {"food": part.name} if part.name != file else {}
-    return Change(part.kind, *at, part.old, part.new, part.why, *cited, row, part.needs_source)
+    return Change(cast(ChangeKind, part.kind), *at, part.old, part.new, part.why, *cited, row, part.needs_source)
 
 
 # a row in words

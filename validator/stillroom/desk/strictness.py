@@ -8,13 +8,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from typing import NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from stillroom.answers.measures import TEASPOONS
 from stillroom.answers.stems import plain
 from stillroom.package.tables import GROUPS, TABLES
 
-WEAKER, STRONGER, ADDED, WITHDRAWN, WORDING = "weaker", "stronger", "added", "withdrawn", "wording"
+WEAKER: Final = "weaker"
+STRONGER: Final = "stronger"
+ADDED: Final = "added"
+WITHDRAWN: Final = "withdrawn"
+WORDING: Final = "wording"
+ChangeKind = Literal["weaker", "added", "withdrawn", "stronger", "wording"]
+"""Kinds of change, as schema/comparison.json lists them."""
 KINDS = (WEAKER, ADDED, WITHDRAWN, STRONGER, WORDING)
 """Kinds of change, the gravest first."""
 
@@ -29,7 +35,7 @@ _STRICT = ("acid", "acidified", "low-acid")
 class Judged(NamedTuple):
     """A kind of change and why it is one, as the end of a sentence."""
 
-    kind: str
+    kind: ChangeKind
     why: str
 
 
@@ -204,7 +210,7 @@ def _form_title(cell: Cell) -> Judged:
 # one row that comes or goes
 
 
-def _is(kind: str, why: str) -> RowJudge:
+def _is(kind: ChangeKind, why: str) -> RowJudge:
     return lambda row, sides: Judged(kind, why)
 
 

@@ -19,7 +19,7 @@ class Told(NamedTuple):
     Attributes
     ----------
     kind : str
-        One of ``ANSWER_KINDS`` or ``NAME_KINDS``.
+        Of answers ``made``, ``weakened``, ``taken away`` or ``strengthened``; of names as schema/comparison.json lists.
     about : str
         ``answers`` or ``names``.
     food : str
@@ -49,7 +49,15 @@ class Told(NamedTuple):
 
 
 class AnswersCompared(NamedTuple):
-    """What changed for people, the gravest first; ``missing`` says why a version could not be asked, blank else."""
+    """What changed for people between two versions.
+
+    Attributes
+    ----------
+    told : tuple of Told
+        The gravest first.
+    missing : str
+        Why a version could not be asked; blank where both were.
+    """
 
     told: tuple[Told, ...]
     missing: str = ""

@@ -26,7 +26,7 @@ HEIGHTS = ("altitude", "altitude_ft", "altitude_m")
 """Columns of an altitude: text with its unit, feet, meters; a frame has one of them."""
 _MANY = 500
 """Distinct altitudes from which on plain figures in feet are read all at once."""
-_PLAIN_FEET = r"^ *(?P<feet>[-+]?[0-9]{1,6}(\.[0-9]{1,2})?) ?(ft|feet) *$"
+_PLAIN_FEET = r"^ *(?P<feet>[-+]?[0-9]{1,6}(?:\.[0-9]{1,2})?) ?(?:ft|feet) *$"
 
 
 class Column(NamedTuple):
@@ -99,18 +99,16 @@ def read(frame: nw.DataFrame[Any], for_all: Mapping[str, str | None]) -> Questio
     there = set(frame.columns)
     if "food" not in there:
         raise BadInput('the frame has no column "food": name the columns food, jar, canner, pack, form and altitude_ft')
-    for name, said in for_all.items():
-        if said is not None and (name in there or (name == "altitude" and there & set(HEIGHTS))):
+    for name, word in for_all.items():
+        if word is not None and (name in there or (name == "altitude" and there & set(HEIGHTS))):
             raise BadInput(f"{name} is said for all rows, and the frame has a column for it: leave one of them out")
     height = _height_column(there, for_all.get("altitude"))
     wanted = [name for name in WORDS if name in there]
     with ThreadPoolExecutor(max_workers=os.cpu_count()) as pool:
         read_columns = dict(zip(wanted, pool.map(lambda name: _column(frame, name), wanted), strict=True))
         heights = _heights(frame, height, for_all.get("altitude"))
-    said = {name: read_columns.get(name) or Column([for_all.get(name)], None) for name in WORDS}
-    return Questions(
-        len(frame), {name: _left_out(said[name]) if name != "food" else said[name] for name in WORDS}, heights
-    )
+    words = {name: read_columns.get(name) or Column([for_all.get(name)], None) for name in WORDS}
+    return Questions(len(frame), {name: _left_out(name, column) for name, column in words.items()}, heights)
 
 
 def _height_column(there: Iterable[str], for_all: str | None) -> str:
@@ -152,8 +150,10 @@ def _is_text(kind: Any) -> bool:
     return bool(pa.types.is_string(kind) or pa.types.is_large_string(kind) or pa.types.is_string_view(kind))
 
 
-def _left_out(column: Column) -> Column:
-    """Take a blank cell for something that was left out."""
+def _left_out(name: str, column: Column) -> Column:
+    """Take a blank cell for something that was left out; a food cannot be."""
+    if name == "food":
+        return column
     return column._replace(values=[value if value is not None and value.strip() else None for value in column.values])
 
 
@@ -187,7 +187,8 @@ def _said(column: Column) -> Heights:
     feet = np.full(len(column.values), np.nan)
     if len(column.values) > _MANY:
         found = pc.extract_regex(pa.array(column.values, pa.large_string()), _PLAIN_FEET)
-        feet = found.field("feet").cast(pa.float64()).to_numpy(zero_copy_only=False).copy() if len(found) else feet
+        figures = pc.if_else(found.is_valid(), found.field("feet"), None)
+        feet = figures.cast(pa.float64()).to_numpy(zero_copy_only=False).copy()
     for place in np.flatnonzero(np.isnan(feet)):
         feet[place] = _feet(column.values[place])
     return Heights(feet if column.codes is None else feet[column.codes], column)

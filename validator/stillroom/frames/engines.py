@@ -38,13 +38,17 @@ def answered(frame: nw.LazyFrame[Any], for_all: Mapping[str, str | None], again:
         return native.query("stillroom_asked", "SELECT * FROM stillroom_found")  # in the connection of the relation
     if kind.is_polars():
         return again(frame.collect().to_native(), **for_all).lazy()
-    if kind.is_dask():
-        from dask.dataframe.dispatch import make_meta
-
-        return native.map_partitions(again, meta=again(make_meta(native), **for_all), **for_all)
     if kind.is_pyspark():
         return _in_spark(native, for_all, again)
     raise BadInput(f"a frame of {kind.name.lower()} is answered once it is in memory: collect it first")
+
+
+def in_dask(frame: Any, for_all: Mapping[str, str | None], again: Again) -> Any:
+    """Answer a Dask frame, part by part; what it will look like is told by the answer to no question."""
+    from dask.dataframe.dispatch import make_meta
+
+    empty: Any = make_meta(frame)  # type: ignore[no-untyped-call, unused-ignore]
+    return frame.map_partitions(again, meta=again(empty, **for_all), **for_all)
 
 
 def _in_spark(native: Any, for_all: Mapping[str, str | None], again: Again) -> Any:

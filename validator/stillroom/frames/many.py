@@ -10,6 +10,7 @@ from typing import Any
 import narwhals.stable.v2 as nw
 import numpy as np
 import pyarrow as pa
+from narwhals.dependencies import is_dask_dataframe
 from numpy.typing import NDArray
 
 from stillroom.answers.lookup import Lookup
@@ -47,6 +48,8 @@ class Many:
         again : callable
             The public function, which an engine calls with each part of a frame.
         """
+        if is_dask_dataframe(frame):
+            return engines.in_dask(frame, for_all, again)
         try:
             wrapped = nw.from_native(frame)
         except TypeError:
@@ -82,11 +85,11 @@ def _said(rows: Mapping[str, Any], kind: nw.Implementation) -> nw.DataFrame[Any]
 
     In pandas a whole number that may be missing is a float, as it is when a CSV file is read, in every part of a frame.
     """
+    table = pa.table(dict(rows))
     if kind.is_pandas_like():
-        rows = {
-            name: each.cast(pa.float64()) if pa.types.is_integer(each.type) else each for name, each in rows.items()
-        }
-    return nw.DataFrame.from_arrow(pa.table(dict(rows)), backend=kind if kind.is_polars() else "pyarrow")
+        whole = [field.with_type(pa.float64()) if pa.types.is_integer(field.type) else field for field in table.schema]
+        table = table.cast(pa.schema(whole))
+    return nw.DataFrame.from_arrow(table, backend="polars" if kind.is_polars() else "pyarrow")
 
 
 def _height(

@@ -7,7 +7,7 @@ zone no answer changes, so that a question is its combination and its zone.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -24,8 +24,8 @@ from stillroom.export.typed import typed
 
 IDS = ("food_id", "form_id", "pack_id", "jar_id", "canner_id")
 """Columns of what was understood, in the order of the keys of the table of answers."""
-SAYS = ("result", "option", "minutes", "pressure_psi", "headspace_in", "acid", "requires", "cautions", "by_rule", "follows",
-        "source", "page", "reason")  # fmt: skip
+SAYS = ("result", "option", "minutes", "pressure_psi", "headspace_in", "acid", "requires", "cautions", "by_rule",
+        "follows", "source", "page", "reason")  # fmt: skip
 """Columns of what is said."""
 _TYPES = {"option": pa.int32(), "minutes": pa.int32(), "pressure_psi": pa.int32(), "headspace_in": pa.float64()}
 TYPES: Mapping[str, Any] = {name: _TYPES.get(name, pa.large_string()) for name in (*IDS, *SAYS)}
@@ -63,11 +63,15 @@ class Rows:
     def __init__(self, lookup: Lookup) -> None:
         self._lookup = lookup
         table = typed(lookup.shelf.package.root, "answers")
-        self._rows = [AnswerRow(*row) for row in table.rows]
+        rows: Iterable[Any] = table.rows
+        self._rows = [AnswerRow(*row) for row in rows]
         self._reasons: dict[int, str] = {}
         self.edges = tuple(sorted({float(row.to_ft) for row in self._rows if row.to_ft is not None}))
         self.ids = {
-            name: {each: number for number, each in enumerate(("", *sorted({row[at] for row in self._rows} - {None})))}
+            name: {
+                each: number
+                for number, each in enumerate(("", *sorted({str(row[at] or "") for row in self._rows} - {""})))
+            }
             for at, name in enumerate(AnswerRow._fields[:5])
         }
         self.place = np.full([len(ids) for ids in self.ids.values()], -1, np.int32)

@@ -6,6 +6,7 @@ asked one by one, as :func:`stillroom.find` is, and each question only once.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -67,16 +68,12 @@ def settle(rows: Rows, lookup: Lookup, asked: Questions) -> Settled:
         first, number = first.copy(), number.copy()
         first[odd] = np.array([span.first for span in spans], np.int32)[which]
         number[odd] = np.array([span.number for span in spans], np.int32)[which]
-    ids = (
-        frozenset()
-        if len(odd)
-        else frozenset(name for name in WORDS if rows.ids[name].keys() >= _said(asked.words[name]))
-    )
-    return Settled(first, number, one_by_one.more, ids)
+    plain = (name for name in WORDS if not len(odd) and _are_ids(asked.words[name], rows.ids[name]))
+    return Settled(first, number, one_by_one.more, frozenset(plain))
 
 
-def _said(column: Column) -> set[str]:
-    return {value or "?" for value in column.values}  # a blank is no id
+def _are_ids(column: Column, ids: Mapping[str, int]) -> bool:
+    return all(value and value in ids for value in column.values)
 
 
 # all at once
@@ -167,15 +164,16 @@ class _OneByOne:
     def _heard(self) -> NDArray[np.int64]:
         """Number the altitudes as they were said, so that each wrong one is told."""
         heights = self._asked.heights
+        told: NDArray[Any] = np.zeros(1)
         if heights.said is None:
             told = np.unique(heights.feet, return_inverse=True)[1]
-        else:
-            told = np.zeros(1, np.int64) if heights.said.codes is None else heights.said.codes
+        elif heights.said.codes is not None:
+            told = heights.said.codes
         return np.broadcast_to(told.astype(np.int64), self._asked.rows)
 
     def _span(self, row: int, zone: int | None) -> Span:
         """Ask the question of one row, at a height of its zone; where its altitude is wrong, as it was said."""
-        words = {name: column.word(row) for name, column in self._asked.words.items()}
+        words: dict[str, Any] = {name: column.word(row) for name, column in self._asked.words.items()}
         said = self._asked.heights.words(row) if zone is None else f"{self._rows.heights[zone]:g} ft"
         try:
             found = self._lookup.find(Question(altitude=said, **words))

@@ -53,7 +53,17 @@ class Unread(Exception):
 
 
 class Stamp(NamedTuple):
-    """What tells that a file is still the one that was read: where it lies, its size and its last change."""
+    """What tells that a file is still the one that was read.
+
+    Attributes
+    ----------
+    device, number : int
+        Where it lies, as the system counts.
+    size : int
+        Bytes.
+    changed_ns : int
+        When it was last changed, nanoseconds since 1970.
+    """
 
     device: int
     number: int

@@ -28,6 +28,8 @@ DERIVED = ("answers", "names")
 """Tables made from the others: asking reads none of them, so they have no record."""
 CHECKED = ("band-patterns",)
 """Tables that only checks read: they have no record either, as asking pays for each."""
+TOLD = ("foods", "practice", "withheld", "yields")
+"""Tables whose records are results of the library: their fields are told in the docstring, as the schema tells them."""
 _LARGEST = 2**20
 _READINGS, _SCHEDULE = "schedules/readings/", "schema/schedule.json"
 _RECORDS = '''\
@@ -95,7 +97,7 @@ def made(root: str) -> dict[str, str]:
         if path.startswith(_READINGS) or name in (*DERIVED, *CHECKED):
             continue
         called = _called(name, schema_file)
-        records.setdefault(schema_file, _record(called, schema_file, schema))
+        records.setdefault(schema_file, _record(called, schema_file, schema, name in TOLD))
         if schema_file == _SCHEDULE:
             groups.append(name)
         else:
@@ -138,13 +140,27 @@ def _called(table: str, schema_file: str) -> str:
     return "".join(word.capitalize() for word in words)
 
 
-def _record(name: str, schema_file: str, schema: dict[str, Any]) -> str:
-    said = f'"""{schema["description"].removesuffix(".")} ({schema_file})."""'
-    told = textwrap.fill(said, 116, break_on_hyphens=False, break_long_words=False)
-    if "\n" in told:
+def _record(name: str, schema_file: str, schema: dict[str, Any], told_whole: bool) -> str:
+    said = f'"""{schema["description"].removesuffix(".")} ({schema_file}).'
+    told = _filled(f'{said}"""')
+    if told_whole:
+        told = f'{_filled(said)}\n\nAttributes\n----------\n{"".join(map(_attribute, schema["fields"]))}"""'
+    elif "\n" in told:
         told = f'{told[:-3]}\n"""'
     fields = "\n".join(f"{field['name']}: {_kind(field)}" for field in schema["fields"])
     return f"\n\nclass {name}(NamedTuple):\n{textwrap.indent(told, '    ')}\n\n{textwrap.indent(fields, '    ')}\n"
+
+
+def _filled(text: str, indent: str = "") -> str:
+    """Break a text into lines that fit in the docstring of a class."""
+    return textwrap.fill(
+        text, 116, initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False, break_long_words=False
+    )
+
+
+def _attribute(field: dict[str, Any]) -> str:
+    kind = {"Text": "str", "Blank": "str"}.get(_kind(field), _kind(field)).replace(" | ", " or ")
+    return f"{field['name']} : {kind}\n{_filled(field['description'].removesuffix('.') + '.', '    ')}\n"
 
 
 def _kind(field: dict[str, Any]) -> str:

@@ -53,7 +53,24 @@ class NotRecommended(NamedTuple):
 
 
 class Food(NamedTuple):
-    """Every food with a tested schedule of its own or by relation (schema/foods.json)."""
+    """Every food with a tested schedule of its own or by relation (schema/foods.json).
+
+    Attributes
+    ----------
+    id : str
+        Food id.
+    title : str
+        Title, after the section of the publication.
+    group : str
+        Table the food belongs to.
+    acidity : str
+        acid (pH 4.6 or lower by itself or by fermentation), acidified (only with the acid its recipe adds), or
+        low-acid.
+    source : str
+        Source id, as in sources.csv.
+    page : str
+        Printed page of the source, like 4-8 or p. 31; web: the source has no printed pages.
+    """
 
     id: Text
     title: Text
@@ -125,7 +142,33 @@ class Headspace(NamedTuple):
 
 
 class Yield(NamedTuple):
-    """Pounds of raw food per canner load or container, and how many jars they fill (schema/yields.json)."""
+    """Pounds of raw food per canner load or container, and how many jars they fill (schema/yields.json).
+
+    Attributes
+    ----------
+    food : str
+        Food id, as in foods.csv.
+    variety : str
+        Variety or ingredient the weight is for; blank: the food itself.
+    basis : str
+        What the weight is of.
+    pounds_from : float
+        Weight, pounds (lowest printed).
+    pounds_to : float
+        Weight, pounds (highest printed).
+    jars_from : int
+        Jars filled (lowest printed).
+    jars_to : int
+        Jars filled (highest printed).
+    jar : str
+        Jar size.
+    source : str
+        Source id, as in sources.csv.
+    page : str
+        Printed page of the source, like 4-8 or p. 31.
+    note : str
+        How the food is weighed, or that the weight is about; blank: nothing is printed.
+    """
 
     food: Text
     variety: Blank
@@ -200,6 +243,26 @@ class Condition(NamedTuple):
 class Withheld(NamedTuple):
     """What a publication says not to can, and what people ask for under a name that no published process covers
     (schema/withheld.json).
+
+    Attributes
+    ----------
+    id : str
+        Id.
+    title : str
+        What is not recommended, or has no process.
+    code : str
+        Code of the refusal. withheld: a publication says not to can it. no-process: people ask for it, and no
+        publication here gives a process.
+    kind : str
+        food, form or practice.
+    reason : str
+        Why, in one sentence.
+    instead : str
+        What the publication offers instead; blank: nothing.
+    source : str
+        Source id, as in sources.csv.
+    page : str
+        Printed page of the source, like 4-8 or p. 31; web: the source has no pages.
     """
 
     id: Text
@@ -362,6 +425,21 @@ class Rule(NamedTuple):
 class Practice(NamedTuple):
     """Rules of thumb for the canning day: common practice without a source. They are shown beside a plan and never
     decide anything (schema/practice.json).
+
+    Attributes
+    ----------
+    id : str
+        Id of the rule of thumb.
+    value : str
+        Figure or range.
+    unit : str
+        Unit of the figure.
+    canner : str
+        Canner it is for, as in canners.csv; blank: any pressure canner.
+    statement : str
+        The rule of thumb in one sentence.
+    standing : str
+        What it stands on: nothing printed.
     """
 
     id: Text

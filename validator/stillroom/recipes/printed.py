@@ -75,6 +75,7 @@ class Per(NamedTuple):
     amount : Amount or None
         Goes with so much of ``of``.
     of : str or None
+        What that much is of.
     """
 
     jar: str | None
@@ -93,6 +94,7 @@ class Ingredient(NamedTuple):
         For the batches asked for, for one batch where batches are made one at a time, or as printed where ``per`` is
         set; None where the print gives none or lost it (then ``note`` says so).
     per : Per or None
+        What the amount goes with; None: the whole recipe.
     total : Amount or None
         For all jars asked for, where the amount goes into each jar.
     any_of : str or None
@@ -106,6 +108,7 @@ class Ingredient(NamedTuple):
     soak : bool
         Goes into a soak, rinse or brine that is drained off.
     prep, note : str or None
+        How it is prepared, and what else is printed.
     """
 
     name: str
@@ -125,15 +128,41 @@ class Ingredient(NamedTuple):
 
 
 class JarAcid(NamedTuple):
-    """Acid for every jar of one size: one of ``any_of``, never less. ``total`` of each is for all jars asked for."""
+    """Acid for every jar of one size, never less.
+
+    Attributes
+    ----------
+    jar : str
+        Id.
+    any_of : tuple of Ingredient
+        One of these; ``total`` of each is for all jars asked for.
+    page : str
+        Printed page.
+    """
 
     jar: str
     any_of: tuple[Ingredient, ...]
     page: str
 
 
-class Step(NamedTuple):
-    """One step of the preparation. Ranges are (low, high): minutes, degrees Fahrenheit, hours, days."""
+class RecipeStep(NamedTuple):
+    """One step of the preparation. A range is (low, high); None where the print gives none.
+
+    Attributes
+    ----------
+    text : str
+        What to do.
+    minutes : (float, float) or None
+        Minutes.
+    temperature_F : (float, float) or None
+        Degrees Fahrenheit.
+    hours, days : (float, float) or None
+        Hours, days.
+    pack, jar, variety : str or None
+        Set where the step is only for these.
+    page : str
+        Printed page.
+    """
 
     text: str
     minutes: tuple[float, float] | None
@@ -147,7 +176,21 @@ class Step(NamedTuple):
 
 
 class Direction(NamedTuple):
-    """One special direction for the canner: water in quarts, minutes."""
+    """One special direction for the canner.
+
+    Attributes
+    ----------
+    text : str
+        What to do.
+    water_quarts : float or None
+        Water in the canner, quarts.
+    minutes : (float, float) or None
+        Minutes, the shortest and the longest.
+    jar : str or None
+        Set where it is only for this jar.
+    page : str
+        Printed page.
+    """
 
     text: str
     water_quarts: float | None
@@ -191,7 +234,19 @@ class Batches(NamedTuple):
 
 
 class RawFood(NamedTuple):
-    """Pounds of food as bought for the jars asked for (on average, as printed for a canner load or a jar)."""
+    """Food as bought for the jars asked for.
+
+    Attributes
+    ----------
+    variety : str
+        Blank: the food itself.
+    pounds_from, pounds_to : float
+        Pounds, on average, rounded up to a quarter.
+    printed : str
+        The printed weight and the jars it fills, in words.
+    page : str
+        Printed page.
+    """
 
     variety: str
     pounds_from: float
@@ -201,7 +256,21 @@ class RawFood(NamedTuple):
 
 
 class SyrupChoice(NamedTuple):
-    """Water and sugar, US cups, for one syrup the fruit may be packed in and one canner load."""
+    """Water and sugar for one syrup that the fruit may be packed in.
+
+    Attributes
+    ----------
+    title : str
+        Like ``light``.
+    sugar_percent : int
+        Sugar, percent.
+    load : str
+        The canner load it is enough for: ``nine-pints`` or ``seven-quarts``.
+    water_cup, sugar_cup : float
+        US cups.
+    page : str
+        Printed page.
+    """
 
     title: str
     sugar_percent: int
@@ -217,11 +286,13 @@ class Recipe(NamedTuple):
     Attributes
     ----------
     food, title : str
+        Food id, and its title.
     packs, jars : tuple of str
         Packs and jars of the publication; packs empty where it names none.
     follows : str or None
         Food whose procedure or process the section sends to.
     jars_asked : int or None
+        Jars to fill; None: as printed.
     jar, pack, variety : str or None
         As asked.
     by_rule : Stated or None
@@ -229,23 +300,31 @@ class Recipe(NamedTuple):
     batches : Batches or None
         None where no number of jars was asked for, or the print gives no yield.
     raw_food : tuple of RawFood
+        Food as bought; empty where no yield is printed.
     requires : tuple of Stated
         What must hold, acid apart.
     acid : tuple of JarAcid
+        Into each jar, never less.
     ingredients : tuple of Ingredient
+        In printed order.
     syrups : tuple of SyrupChoice
         Where the section sends to the syrup table.
-    steps : tuple of Step
+    steps : tuple of RecipeStep
+        In printed order.
     headspace : tuple of HeadspaceFor
         Inches.
     canner : tuple of Direction
+        What is special about the canner.
     sterile_jars : tuple of str
+        Ids of the jars that the section wants sterile.
     low_temperature_pasteurization, single_batch : str or None
         Page, where allowed or asked for.
     may_change, never_change, cautions, doubtful : tuple of Stated
+        What may be changed, what never, what to mind, and what is doubtful in the print.
     notes : tuple of str
         How the amounts were reckoned.
     source : Citation
+        Where the recipe stands.
     """
 
     food: str
@@ -264,7 +343,7 @@ class Recipe(NamedTuple):
     acid: tuple[JarAcid, ...]
     ingredients: tuple[Ingredient, ...]
     syrups: tuple[SyrupChoice, ...]
-    steps: tuple[Step, ...]
+    steps: tuple[RecipeStep, ...]
     headspace: tuple[HeadspaceFor, ...]
     canner: tuple[Direction, ...]
     sterile_jars: tuple[str, ...]
@@ -357,9 +436,9 @@ def ingredient(entry: Entry, column: str | None) -> Ingredient:
     )
 
 
-def step(entry: Entry) -> Step:
+def step(entry: Entry) -> RecipeStep:
     """Read one step."""
-    return Step(
+    return RecipeStep(
         entry["text"],
         span(entry.get("minutes")),
         span(entry.get("temperature_F")),

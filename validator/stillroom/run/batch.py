@@ -34,11 +34,18 @@ class Batch:
 
     Attributes
     ----------
-    food, form, pack, jar, canner : str or None
+    food : str
+        As written.
+    form, pack : str or None
         As written; the lookup reads them.
+    jar : str
+        As written.
     jars : int or None
+        How many.
     altitude : str
         With its unit.
+    canner : str
+        As written.
     reads_high_by_psi : Fraction or None
         Error of the gauge, psi; negative where it reads low; None where no test is recorded.
     tested : date or None
@@ -52,7 +59,9 @@ class Batch:
     sealed, failed : int or None
         Jars that sealed and that did not.
     date : date or None
+        Day of the canning.
     note : str or None
+        Whatever else was written down.
     shown : str
         Name of the record for messages.
     sha256 : str

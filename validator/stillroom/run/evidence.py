@@ -8,7 +8,7 @@ from datetime import date
 from stillroom.answers.answer import Answer, Option
 from stillroom.run.arrays import Real
 from stillroom.run.batch import Batch
-from stillroom.run.periods import Span
+from stillroom.run.periods import Stretch
 from stillroom.run.runlog import RunLog
 from stillroom.run.verdict import Judged, Needs
 
@@ -49,6 +49,6 @@ class Evidence:
         """Day of the run, from the record or else from the log."""
         return self.batch.date or self.log.date()
 
-    def between(self, span: Span) -> str:
+    def between(self, span: Stretch) -> str:
         """Write a stretch of time with its beginning and end."""
         return self.log.clock.between(span.start_us, span.end_us)

@@ -18,8 +18,8 @@ from stillroom.run.batch import Batch
 from stillroom.run.evidence import Evidence
 from stillroom.run.log_times import MINUTE
 from stillroom.run.next_steps import next_steps
-from stillroom.run.noted import Noted
-from stillroom.run.periods import Span
+from stillroom.run.noted import Noted, Verdict
+from stillroom.run.periods import Stretch
 from stillroom.run.reasons import because
 from stillroom.run.run_cautions import cautions
 from stillroom.run.runlog import RunLog
@@ -32,18 +32,20 @@ class Judgement:
 
     Attributes
     ----------
-    verdict : str
+    verdict : Verdict
         ``delivered``, ``short``, ``unproven`` or ``no verdict``.
     reasons : tuple of str
-        Codes, see :data:`stillroom.run.verdict.REASONS`.
+        Codes, like ``vented`` or ``dip``; ``because`` says them in words.
     because : tuple of Noted
         The reasons in words, with times.
     batch : Batch
+        The record, as it was read.
     answer : Answer
         The schedule it was held against.
     option : Option
         The process of it that was used.
     log : RunLog
+        The log, as it was read.
     true_psi : array of float64
         Pressure at each reading, the gauge's error taken off, psi.
     judged : Judged
@@ -56,7 +58,7 @@ class Judgement:
         The lengths of time it was held against, microseconds.
     """
 
-    verdict: str
+    verdict: Verdict
     reasons: tuple[str, ...]
     because: tuple[Noted, ...]
     batch: Batch
@@ -79,7 +81,7 @@ class Judgement:
 
     @property
     def longest_hold_min(self) -> float | None:
-        """The same, minutes."""
+        """The same stretch at or above the requirement, minutes; None without a verdict."""
         return None if self.longest_hold_us is None else self.longest_hold_us / MINUTE
 
     @property
@@ -125,7 +127,7 @@ def judge(path: str, lookup: Lookup) -> Judgement:
     )
 
 
-def venting(judged: Judged) -> Span | None:
+def venting(judged: Judged) -> Stretch | None:
     """Venting that is shown, be it long enough or not; None where it is not recorded, or contradicted by the gauge."""
     return None if judged.pressed is not None else judged.vent
 

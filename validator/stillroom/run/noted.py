@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from stillroom.answers.answer import Stated
+
+Verdict = Literal["delivered", "short", "unproven", "no verdict"]
+"""Verdicts on a batch, as schema/verdict.json lists them."""
 
 
 class Noted(NamedTuple):

@@ -11,8 +11,14 @@ from stillroom.run.arrays import Truth, Whole
 from stillroom.run.runlog import Event
 
 
-class Span(NamedTuple):
-    """A stretch of time, microseconds."""
+class Stretch(NamedTuple):
+    """A stretch of time in a log.
+
+    Attributes
+    ----------
+    start_us, end_us : int
+        Beginning and end, microseconds, on the clock of the log.
+    """
 
     start_us: int
     end_us: int
@@ -30,7 +36,7 @@ class Period(NamedTuple):
     ----------
     start_us, end_us : int or None
         From an event to the next that cuts; None where the log itself begins or ends.
-    vent : Span or None
+    vent : Stretch or None
         The venting before it, where beginning and end are recorded.
     open : bool
         The weight was still off: nothing counts.
@@ -48,7 +54,7 @@ class Period(NamedTuple):
 
     start_us: int | None
     end_us: int | None
-    vent: Span | None = None
+    vent: Stretch | None = None
     open: bool = False
     before: bool = False
     earliest_us: int | None = None
@@ -69,7 +75,7 @@ def periods(events: Sequence[Event], vent_us: int) -> list[Period]:
     """
     found: list[Period] = []
     start: int | None = None
-    vent: Span | None = None
+    vent: Stretch | None = None
     venting_from: int | None = None
     heat_off: int | None = None
     weight_on = False
@@ -87,7 +93,7 @@ def periods(events: Sequence[Event], vent_us: int) -> list[Period]:
             start, vent, venting_from, heat_off, weight_on = at, None, at, None, False
         elif event.name == "weight-on" and venting_from is not None:
             close(at, open_=True)
-            start, vent, venting_from, heat_off, weight_on = at, Span(venting_from, at), None, None, True
+            start, vent, venting_from, heat_off, weight_on = at, Stretch(venting_from, at), None, None, True
         elif event.name == "weight-on" and not weight_on:
             close(at, open_=True)
             start, vent, heat_off, weight_on = at, None, None, True
@@ -119,7 +125,7 @@ def with_venting(period: Period, time_us: Whole, pressing: Truth | None, vent_us
     return period._replace(pressed=pressed, vented="shown" if pressed is None else "contradicted")
 
 
-def _pressed(vent: Span, time_us: Whole, pressing: Truth | None) -> int | None:
+def _pressed(vent: Stretch, time_us: Whole, pressing: Truth | None) -> int | None:
     """First reading of a venting, its beginning and end among them, that shows pressure."""
     if pressing is None:
         return None

@@ -15,7 +15,7 @@ from stillroom.run.arrays import Real
 from stillroom.run.evidence import Evidence
 from stillroom.run.log_times import MINUTE, minutes
 from stillroom.run.noted import Noted
-from stillroom.run.periods import Span
+from stillroom.run.periods import Stretch
 from stillroom.run.runlog import RunLog
 from stillroom.run.verdict import DELIVERED, NO_VERDICT
 
@@ -95,7 +95,9 @@ def _of_hold(run: Evidence, rules: Rulebook) -> Iterator[Noted]:
     if verdict == DELIVERED and off is not None and hold.start_us < off < end:
         told = f"Heat was off {minutes(end - off)} before the time was over; the pressure held all the same."
         yield Noted("heat-off-early", told, None)
-    most = swing_psi(run.log, run.true_psi, Span(hold.start_us, hold.end_us if off is None else max(hold.end_us, off)))
+    most = swing_psi(
+        run.log, run.true_psi, Stretch(hold.start_us, hold.end_us if off is None else max(hold.end_us, off))
+    )
     if most >= SWING_PSI:
         told = f"The pressure moved {most:.2g} psi within {SWING_MIN} minutes; "
         told += "quick large swings draw liquid from the jars."
@@ -106,7 +108,7 @@ def _of_hold(run: Evidence, rules: Rulebook) -> Iterator[Noted]:
         yield Noted.of(rules.worded("no-forced-cooling", told), "forced-cooling")
 
 
-def swing_psi(log: RunLog, true_psi: Real, span: Span) -> float:
+def swing_psi(log: RunLog, true_psi: Real, span: Stretch) -> float:
     """Find the largest change of pressure within :data:`SWING_MIN` minutes, minute by minute, psi.
 
     Parameters
@@ -114,7 +116,7 @@ def swing_psi(log: RunLog, true_psi: Real, span: Span) -> float:
     log : RunLog
     true_psi : array of float64
         Pressure at each reading, psi.
-    span : Span
+    span : Stretch
         While the process ran: from the first reading of the counted stretch to heat-off, or to its last reading.
     """
     low, high = np.searchsorted(log.time_us, (span.start_us, span.end_us + 1))
@@ -128,7 +130,7 @@ def swing_psi(log: RunLog, true_psi: Real, span: Span) -> float:
     return max(float((top - bottom).max()), float(over_two[near].max(initial=0.0)))
 
 
-def fall_us(log: RunLog, true_psi: Real, hold: Span) -> int | None:
+def fall_us(log: RunLog, true_psi: Real, hold: Stretch) -> int | None:
     """Time from the end of a stretch to the first reading without pressure, microseconds; None where there is none."""
     start = int(np.searchsorted(log.time_us, hold.end_us))
     after = np.flatnonzero(true_psi[start:] <= NO_PRESSURE_PSI)

@@ -36,7 +36,15 @@ LOWEST_PSI = -15
 
 
 class Event(NamedTuple):
-    """Something the canner did, at a time in microseconds."""
+    """Something the canner did.
+
+    Attributes
+    ----------
+    name : str
+        An event of the log, like ``vent-start`` or ``heat-off``.
+    time_us : int
+        When, microseconds, on the clock of the log.
+    """
 
     name: str
     time_us: int
@@ -51,6 +59,7 @@ class RunLog:
     shown : str
         Name of the file for messages.
     clock : Clock
+        How its times are shown.
     time_us : array of int64, shape (n,)
         Times of the readings, microseconds, strictly rising.
     reading : array of float64, shape (n,)

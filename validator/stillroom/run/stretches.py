@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from stillroom.run.arrays import Real, Truth, Whole
-from stillroom.run.periods import Period, Span
+from stillroom.run.periods import Period, Stretch
 
 
 class Chain(NamedTuple):
@@ -16,11 +16,11 @@ class Chain(NamedTuple):
 
     us: float
     missing: frozenset[str]
-    gaps: tuple[Span, ...]
+    gaps: tuple[Stretch, ...]
     readings: int = 0
 
 
-def longest(time_us: Whole, ok: Truth, max_gap_us: int) -> tuple[Span | None, int]:
+def longest(time_us: Whole, ok: Truth, max_gap_us: int) -> tuple[Stretch | None, int]:
     """Longest unbroken stretch at pressure (the first of equals), and the time of all of them, microseconds."""
     if not ok.any():
         return None, 0
@@ -28,7 +28,7 @@ def longest(time_us: Whole, ok: Truth, max_gap_us: int) -> tuple[Span | None, in
     starts = time_us[ok & np.concatenate(([True], ~linked))]
     ends = time_us[ok & np.concatenate((~linked, [True]))]
     best = int(np.argmax(ends - starts))
-    return Span(int(starts[best]), int(ends[best])), int((ends - starts).sum())
+    return Stretch(int(starts[best]), int(ends[best])), int((ends - starts).sum())
 
 
 def dips(ok: Truth) -> list[tuple[int, int]]:
@@ -124,6 +124,6 @@ def _likeliest(steps: _Steps, off: float, required_us: int, lacking: str) -> Cha
     best = int(np.lexsort((lengths, seen * (lengths >= required_us), lengths >= required_us))[-1])
     begin, stop = int(first[best]), int(first[best + 1]) if best + 1 < len(first) else len(reach)
     inside = np.flatnonzero(linked[begin:stop]) + begin
-    gaps = tuple(Span(int(since[i]), int(min(until[i], off))) for i in inside[maybe[inside]].tolist())
+    gaps = tuple(Stretch(int(since[i]), int(min(until[i], off))) for i in inside[maybe[inside]].tolist())
     readings = int(np.count_nonzero(good[begin : int(inside[-1]) + 2]))
     return Chain(float(lengths[best]), frozenset((lacking,) if gaps else ()), gaps, readings)

@@ -17,19 +17,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 import numpy as np
 
 from stillroom.run.arrays import Truth, Whole
-from stillroom.run.periods import Period, Span, periods, with_venting
+from stillroom.run.noted import Verdict
+from stillroom.run.periods import Period, Stretch, periods, with_venting
 from stillroom.run.runlog import Event
 from stillroom.run.stretches import Chain, chains, dips, longest
 
 FEWEST_READINGS = 3
 """Readings that show a stretch: one at its beginning, one at its end and one between (the project's own, no source)."""
 
-DELIVERED, SHORT, UNPROVEN, NO_VERDICT = "delivered", "short", "unproven", "no verdict"
+DELIVERED: Final = "delivered"
+SHORT: Final = "short"
+UNPROVEN: Final = "unproven"
+NO_VERDICT: Final = "no verdict"
 
 REASONS = {
     "vented": "venting of the required minutes is shown",
@@ -80,13 +84,13 @@ class Judged:
 
     Attributes
     ----------
-    verdict : str
+    verdict : Verdict
         ``delivered``, ``short`` or ``unproven``.
     reasons : tuple of str
         Keys of :data:`REASONS`.
-    hold : Span or None
+    hold : Stretch or None
         The stretch that counts: the longest unbroken one; None where no reading is at pressure.
-    vent : Span or None
+    vent : Stretch or None
         The venting before it, or the last recorded.
     pressed : int or None
         The reading that contradicts that venting.
@@ -94,20 +98,20 @@ class Judged:
         The period that the verdict speaks of; None where no period was looked at.
     dips : tuple of (int, int)
         First and one-past-last reading of each dip.
-    gaps : tuple of Span
+    gaps : tuple of Stretch
         Silences without which an unproven run could have been delivered.
     at_pressure_us : int
         All time at or above the requirement, microseconds, dips left out.
     """
 
-    verdict: str
+    verdict: Verdict
     reasons: tuple[str, ...]
-    hold: Span | None = None
-    vent: Span | None = None
+    hold: Stretch | None = None
+    vent: Stretch | None = None
     pressed: int | None = None
     period: Period | None = None
     dips: tuple[tuple[int, int], ...] = ()
-    gaps: tuple[Span, ...] = ()
+    gaps: tuple[Stretch, ...] = ()
     at_pressure_us: int = 0
 
 
@@ -116,7 +120,7 @@ class _Seen(NamedTuple):
     pressure, microseconds."""
 
     period: Period
-    hold: Span | None
+    hold: Stretch | None
     chains: tuple[Chain, ...]
     dips: tuple[tuple[int, int], ...]
     at_pressure_us: int
@@ -126,7 +130,7 @@ class _Hold(NamedTuple):
     """An unbroken stretch at pressure, and the period it lies in."""
 
     period: Period
-    span: Span
+    span: Stretch
 
 
 def judge(

@@ -9,7 +9,7 @@ import numpy as np
 from stillroom.run.judgement import Judgement, venting
 from stillroom.run.log_times import MINUTE, cut_min
 from stillroom.run.noted import Noted
-from stillroom.run.periods import Span
+from stillroom.run.periods import Stretch
 from stillroom.run.runlog import RunLog
 
 _MOST_LISTED = 100
@@ -74,7 +74,7 @@ def _moment(log: RunLog, time_us: int) -> dict[str, Any]:
     return {"minute": round((time_us - since) / MINUTE, 3), "time": log.clock.iso(time_us)}
 
 
-def _span(log: RunLog, span: Span | None) -> dict[str, Any] | None:
+def _span(log: RunLog, span: Stretch | None) -> dict[str, Any] | None:
     if span is None:
         return None
     return {
