@@ -73,7 +73,7 @@ def halves(text: str, asked: str) -> tuple[str, str]:
 
 
 def said(ask: Case) -> Case | None:
-    """Ask the library itself; None where it neither answers nor refuses, as the question is none or leaves some open."""
+    """Ask the library itself; None where it neither answers nor refuses: it is no question, or leaves some open."""
     words = {"pack": ask["pack"] or None, "form": ask["form"] or None}
     try:
         answer = stillroom.find(
@@ -273,7 +273,7 @@ def test_r(questions: list[Case], tmp_path: Path) -> None:
 def folded(words: str) -> str:
     """Write words as the README says: lower case, no accents, one space for whatever is no letter or digit."""
     bare = "".join(sign for sign in unicodedata.normalize("NFKD", words) if not unicodedata.combining(sign))
-    return re.sub(r"[^a-z0-9]+", " ", bare.lower()).strip()
+    return re.sub(r"[\W_]+", " ", bare.lower()).strip()
 
 
 @cache
@@ -294,7 +294,7 @@ def meant(words: str) -> list[tuple[str, str, str, str]] | None:
 def as_written(name: str) -> list[str]:
     """Write a name as people do: with capitals, signs and an accent, and in the plural or the singular."""
     other = name.removesuffix("s") if name.endswith("s") else f"{name}s"
-    return [name.upper(), f" {name.title()}! ", name.replace(" ", "-"), name.replace("e", "é", 1), other]
+    return [name.upper(), f" {name.title()}! ", name.replace(" ", "_"), name.replace("e", "é", 1), other]
 
 
 @pytest.mark.parametrize("form", ["sqlite", "duckdb"])
@@ -341,10 +341,14 @@ def test_both_steps_from_words_to_an_answer(exported: Path, form: str) -> None:
     assert len(set(results)) > 3
 
 
+def leaves_a_form_open(food: str, form: str | None) -> bool:
+    return not form and food in {row["food"] for row in table("schedules/forms.csv")}
+
+
 def in_two_steps(base: Any, rows: list[tuple[Any, ...]], text: str, asked: Case) -> str:
-    """Do what the README says with the rows of a name: a refusal ends it, several are asked about, a pack is the one."""
+    """Do what the README says with the rows of a name: a refusal ends it, several are asked back, a pack is the one."""
     (food, form, pack, result, *_), *others = rows
-    if result or others:
+    if result or others or leaves_a_form_open(food, form):
         return str(result) if result else "several"
     if pack and pack != asked["pack"]:
         return "refused"
@@ -359,8 +363,9 @@ def in_one_step(words: str, asked: Case) -> str:
         )
     except (stillroom.NoTestedSchedule, stillroom.SayWhich) as refusal:
         (named, *others) = meant(words) or []
-        if others or isinstance(refusal, stillroom.SayWhich):
-            return "several" if others else "nothing"
+        if others or leaves_a_form_open(*named[:2]):
+            return "several"
+        assert not isinstance(refusal, stillroom.SayWhich)
         return "refused" if named[2] not in ("", asked["pack"]) else named[3] or str((refusal.code, None, None))
     return str(("tested", answer.options[0].minutes, answer.options[0].pressure_psi))
 
