@@ -365,8 +365,8 @@ def in_one_step(words: str, asked: Case) -> str:
         (named, *others) = meant(words) or []
         if others or leaves_a_form_open(*named[:2]):
             return "several"
-        assert not isinstance(refusal, stillroom.SayWhich)
-        return "refused" if named[2] not in ("", asked["pack"]) else named[3] or str((refusal.code, None, None))
+        code = getattr(refusal, "code", "left open, and no name says so")
+        return "refused" if named[2] not in ("", asked["pack"]) else named[3] or str((code, None, None))
     return str(("tested", answer.options[0].minutes, answer.options[0].pressure_psi))
 
 
