@@ -10,7 +10,6 @@ import copy
 import csv
 import json
 import re
-import shutil
 import subprocess
 import tomllib
 import uuid
@@ -24,6 +23,7 @@ import yaml
 import stillroom
 from stillroom.findings.opened import DOCUMENTS
 from tests.conftest import ROOT
+from tests.node import needs_reader
 
 Json = dict[str, Any]
 DESCRIPTOR: Json = json.loads((ROOT / "datapackage.json").read_text(encoding="utf-8"))
@@ -252,13 +252,7 @@ const {Package} = require('datapackage');
 """
 
 
-def _no_reader() -> bool:
-    node = shutil.which("node")
-    found = node and subprocess.run([node, "-e", "require('datapackage')"], capture_output=True, cwd=ROOT, check=False)
-    return not found or found.returncode != 0
-
-
-@pytest.mark.skipif(_no_reader(), reason="node or its package datapackage is not there: see DEVELOPERS.md")
+@needs_reader
 def test_the_reader_from_npm_reads_every_row_with_its_references() -> None:
     said = subprocess.run(["node", "-e", READER], capture_output=True, cwd=ROOT, check=True, text=True, timeout=120)
     answer = json.loads(said.stdout)
