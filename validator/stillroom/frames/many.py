@@ -70,14 +70,15 @@ class Many:
         same = {f"{name}_id": name for name in settled.ids if name in frame.columns}
         others = [name for name in TYPES if name not in same]
         with ThreadPoolExecutor(max_workers=os.cpu_count()) as pool:
-            new = dict(zip(others, pool.map(lambda name: said.get_column(name)[row], others), strict=True))
+            new = {name: pool.submit(said.get_column(name).__getitem__, row) for name in others}
             kept = frame if question is None else _repeated(frame, question, pool)
-        new[AT_FT] = _height(asked.heights.feet, asked.rows, question, said)
-        added = nw.from_dict(new)
-        if added.implementation is not frame.implementation:
-            added = nw.DataFrame.from_arrow(added.to_arrow(), backend=frame.implementation)
+        added = {name: column.result() for name, column in new.items()}
+        added[AT_FT] = _height(asked.heights.feet, asked.rows, question, said)
+        beside = nw.from_dict(added)
+        if beside.implementation is not frame.implementation:
+            beside = nw.DataFrame.from_arrow(beside.to_arrow(), backend=frame.implementation)
         words = [kept.get_column(name).alias(told) for told, name in same.items()]
-        return kept.with_columns(*added.iter_columns(), *words).select(*frame.columns, *ADDED)
+        return kept.with_columns(*beside.iter_columns(), *words).select(*frame.columns, *ADDED)
 
 
 def _said(rows: Mapping[str, Any], kind: nw.Implementation) -> nw.DataFrame[Any]:
@@ -96,7 +97,7 @@ def _height(
     feet: NDArray[np.float64], rows: int, question: NDArray[np.int32] | None, said: nw.DataFrame[Any]
 ) -> nw.Series[Any]:
     each = np.broadcast_to(feet, rows)
-    column = pa.array(each if question is None else each[question], from_pandas=True)
+    column = pa.array(each if question is None else each[question], from_pandas=bool(np.isnan(feet).any()))
     return nw.DataFrame.from_arrow(pa.table({AT_FT: column}), backend=said.implementation).get_column(AT_FT)
 
 

@@ -24,8 +24,9 @@ from stillroom.export.typed import typed
 
 IDS = ("food_id", "form_id", "pack_id", "jar_id", "canner_id")
 """Columns of what was understood, in the order of the keys of the table of answers."""
+REASON = "reason"
 SAYS = ("result", "option", "minutes", "pressure_psi", "headspace_in", "acid", "requires", "cautions", "by_rule",
-        "follows", "source", "page", "reason")  # fmt: skip
+        "follows", "source", "page", REASON)  # fmt: skip
 """Columns of what is said."""
 _TYPES = {"option": pa.int32(), "minutes": pa.int32(), "pressure_psi": pa.int32(), "headspace_in": pa.float64()}
 TYPES: Mapping[str, Any] = {name: _TYPES.get(name, pa.large_string()) for name in (*IDS, *SAYS)}
@@ -76,6 +77,10 @@ class Rows:
         }
         self.place = np.full([len(ids) for ids in self.ids.values()], -1, np.int32)
         self.first, self.number = self._laid_out()
+        cells = dict(zip(AnswerRow._fields, zip(*self._rows, strict=True), strict=True))
+        self._columns = {
+            name: pa.array(cells[name.removesuffix("_id")], kind) for name, kind in TYPES.items() if name != REASON
+        }
 
     @property
     def heights(self) -> tuple[float, ...]:
@@ -113,13 +118,12 @@ class Rows:
         for place in used:
             if place < len(self._rows) and place not in self._reasons and self._rows[place].result != TESTED:
                 self._reasons[place] = self._reason(self._rows[place])
-        made = dict(zip((*AnswerRow._fields, "reason"), zip(*self._rows, strict=True), strict=False))
-        made["reason"] = tuple(self._reasons.get(place) for place in range(len(self._rows)))
-        own = [made[name.removesuffix("_id")] for name in TYPES]
-        return {
-            name: pa.array((*column, *(row[at] for row in more)), kind)
-            for at, (column, (name, kind)) in enumerate(zip(own, TYPES.items(), strict=True))
-        }
+        reasons = pa.array(map(self._reasons.get, range(len(self._rows))), TYPES[REASON])
+        own = {name: reasons if name == REASON else self._columns[name] for name in TYPES}
+        if not more:
+            return own
+        further = dict(zip(TYPES, zip(*more, strict=True), strict=True))
+        return {name: pa.concat_arrays((own[name], pa.array(further[name], kind))) for name, kind in TYPES.items()}
 
     def _laid_out(self) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
         last: tuple[Any, ...] | None = None
