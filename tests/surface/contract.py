@@ -20,6 +20,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import pyarrow as pa
+
 import stillroom
 from stillroom import commands
 from stillroom.commands.main import main as shell
@@ -51,7 +53,7 @@ QUESTIONS = {
 
 def promises() -> list[str]:
     """Every promise in its line, sorted."""
-    parts = (_functions, _types, _words, _tables, _commands, _schemas, _printed)
+    parts = (_functions, _types, _words, _tables, _frames, _commands, _schemas, _printed)
     return sorted(line for part in parts for line in part())
 
 
@@ -119,6 +121,13 @@ def _tables() -> Iterator[str]:
         yield f"table {table.name}: {table.path.relative_to(stillroom.data_path()).as_posix()}"
         for column in table.columns:
             yield f"table {table.name}.{column.name}: {column.type}{'' if column.required else ', may be blank'}"
+
+
+def _frames() -> Iterator[str]:
+    asked = pa.table({"food": ["snap beans"], "altitude_ft": [0.0]})
+    for field in stillroom.find_many(asked).schema:
+        if field.name not in asked.column_names:
+            yield f"column of find_many {field.name}: {field.type}"
 
 
 # the shell command

@@ -362,19 +362,16 @@ def find_many(
         Of the same kind, in the same order, one row for each of equal options, the longest time first; all columns of
         the question, and after them:
 
-        ``at_ft``
-            The altitude that was understood, feet.
-        ``food_id``, ``form_id``, ``pack_id``, ``jar_id``, ``canner_id``
-            What was understood, ids of this package; missing where the publication names none, or nothing is known.
-        ``result``
-            ``tested``; the code of the refusal; ``say-which`` where something was left open and ``find`` would ask
-            back; ``bad-input`` where it cannot be understood. Only rows that say ``tested`` may be used.
-        ``option``, ``minutes``, ``pressure_psi``, ``headspace_in``
-            1 and up for equal options; process time, minutes; psi; inches. Missing where there is none.
-        ``acid``, ``requires``, ``cautions``, ``by_rule``, ``follows``, ``source``, ``page``
-            As in ``schedules/answers.csv``: acid in words, ids of statements and rules, and what is cited.
-        ``reason``
-            Why there is no answer, in one sentence that holds for every altitude of the row's band.
+        - ``at_ft``: the altitude that was understood, feet.
+        - ``food_id``, ``form_id``, ``pack_id``, ``jar_id``, ``canner_id``: what was understood, ids of this package;
+          missing where the publication names none, or nothing is known.
+        - ``result``: ``tested``; the code of the refusal; ``say-which`` where something was left open and ``find``
+          would ask back; ``bad-input`` where it cannot be understood. Only rows that say ``tested`` may be used.
+        - ``option``: 1 and up for equal options; ``minutes`` of the process; ``pressure_psi``, psi above the air
+          outside; ``headspace_in``, inches. Missing where there is none.
+        - ``acid``, ``requires``, ``cautions``, ``by_rule``, ``follows``, ``source``, ``page``: as in
+          ``schedules/answers.csv``: acid in words, ids of statements and rules, and what is cited.
+        - ``reason``: why there is no answer, in one sentence that holds for every altitude of the row's band.
 
         DuckDB and polars run at once; Dask and Spark keep their own laziness and answer each part where it lies.
 
