@@ -38,7 +38,7 @@ def answered(frame: nw.LazyFrame[Any], for_all: Mapping[str, str | None], again:
         return native.query("stillroom_asked", "SELECT * FROM stillroom_found")  # in the connection of the relation
     if kind.is_polars():
         return again(frame.collect().to_native(), **for_all).lazy()
-    if kind.is_pyspark():
+    if kind.is_pyspark() or kind.is_pyspark_connect():
         return _in_spark(native, for_all, again)
     raise BadInput(f"a frame of {kind.name.lower()} is answered once it is in memory: collect it first")
 
