@@ -44,7 +44,7 @@ near = rows.filter(pl.col("above_ft").fill_null(-1e9) < 1650, pl.col("to_ft").fi
 print(near.collect()["minutes"].item())""",
     "DuckDB": f"""{PLACE}
 import duckdb
-print(duckdb.sql(f"SELECT minutes FROM read_csv('{{path}}') WHERE {FILTER} AND {BAND}").fetchone()[0])""",
+print(duckdb.sql(f"SELECT minutes FROM read_csv('{{path}}') WHERE {FILTER} AND {BAND}").fetchall()[0][0])""",
     "Frictionless": f"""{PLACE}
 from frictionless import Package
 rows = Package(home() + "/datapackage.json").get_resource("answers").read_rows()
@@ -222,7 +222,9 @@ def judged(readings: int, rounds: int) -> list[Line]:
         batch, what = str(write(Path(folder), readings)), f"judge a log of {readings:,} readings"
         ways: dict[str, Callable[[], object]] = {
             what: lambda: stillroom.judge(batch),
-            "pandas, reading it": lambda: pd.read_csv(os.path.join(folder, "run.csv"), parse_dates=["time"]),
+            "pandas, reading it": lambda: pd.read_csv(
+                os.path.join(folder, "run.csv"), parse_dates=["time"], low_memory=False
+            ),
         }
         stillroom.judge(batch)
         return compared(medians(ways, rounds), what, ["pandas, reading it"])

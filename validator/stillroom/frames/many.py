@@ -10,6 +10,7 @@ from typing import Any
 import narwhals.stable.v2 as nw
 import numpy as np
 import pyarrow as pa
+import pyarrow.compute as pc
 from narwhals.dependencies import is_dask_dataframe
 from numpy.typing import NDArray
 
@@ -86,11 +87,15 @@ def _said(rows: Mapping[str, Any], kind: nw.Implementation) -> nw.DataFrame[Any]
 
     In pandas a whole number that may be missing is a float, as it is when a CSV file is read, in every part of a frame.
     """
-    table = pa.table(dict(rows))
     if kind.is_pandas_like():
-        whole = [field.with_type(pa.float64()) if pa.types.is_integer(field.type) else field for field in table.schema]
-        table = table.cast(pa.schema(whole))
-    return nw.DataFrame.from_arrow(table, backend="polars" if kind.is_polars() else "pyarrow")
+        rows = {name: _floats(column) for name, column in rows.items()}
+    return nw.DataFrame.from_arrow(pa.table(dict(rows)), backend="polars" if kind.is_polars() else "pyarrow")
+
+
+def _floats(column: Any) -> Any:
+    if pa.types.is_large_string(column.type):
+        return column
+    return pc.fill_null(column.cast(pa.float64()), float("nan"))
 
 
 def _height(

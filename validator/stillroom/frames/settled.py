@@ -6,7 +6,9 @@ asked one by one, as :func:`stillroom.find` is, and each question only once.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -90,9 +92,9 @@ def _places(rows: Rows, lookup: Lookup, asked: Questions) -> Numbers:
         food = np.where(form > 0, _ODD, food)
     told["food"] = food * steps["food"] + form * steps["form"]
     told["form"] = said * steps["form"]
-    at: Numbers = np.zeros(1, np.int32)
-    for name, numbers in told.items():
-        at = at + words[name].of_each(numbers)
+    with ThreadPoolExecutor(max_workers=os.cpu_count()) as pool:
+        parts = pool.map(lambda name: words[name].of_each(told[name]), told)
+        at = sum(parts, np.zeros(1, np.int32))
     return np.where(at < 0, np.int32(-1), rows.place.take(at, mode="clip"))
 
 
