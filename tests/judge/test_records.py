@@ -166,9 +166,10 @@ def test_several_equal_options_are_named_and_a_wrong_one_is_refused(write):
         stillroom.judge(str(write(LOG, option={"minutes": 25})))
 
 
-def test_a_boiling_water_batch_has_no_pressure_to_judge(write):
-    with pytest.raises(BadInput, match=r"no pressure to judge; count \d+ minutes .*1-18"):
-        stillroom.judge(str(write(LOG, food="peaches", pack="hot", canner="boiling-water")))
+def test_a_boiling_water_batch_is_not_judged_by_pressure(write):
+    found = stillroom.judge(str(write(LOG, food="peaches", pack="hot", canner="boiling-water")))
+    assert (found.verdict, found.reasons) == ("unproven", ("boil-unrecorded",))
+    assert [noted.page for noted in found.because] == ["1-18"]
 
 
 def test_the_log_of_another_day_is_refused_and_one_across_midnight_is_not(write):

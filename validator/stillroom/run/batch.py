@@ -52,6 +52,8 @@ class Batch:
         Day of the gauge's last test.
     minutes : int or None
         Process time of the option that was used, minutes.
+    weight_psi : Fraction or None
+        The weight that was on, psi; of a weighted gauge.
     run : str
         Path of the log, in the folder of the record or below it.
     max_gap_us : int
@@ -79,6 +81,7 @@ class Batch:
     reads_high_by_psi: Fraction | None
     tested: date | None
     minutes: int | None
+    weight_psi: Fraction | None
     run: str
     max_gap_us: int
     sealed: int | None
@@ -116,6 +119,7 @@ def read(path: str) -> Batch:
         in_feet(said["altitude"])
         error = gauge.get("reads_high_by")
         error_psi = None if error is None else in_psi(error, "gauge.reads_high_by")
+        weight = None if "weight" not in said else in_psi(said["weight"], "weight")
         gap = _span_us(said["max_gap"]) if "max_gap" in said else USUAL_GAP
     except BadInput as wrong:
         raise BadInput(f"{shown}: {wrong}") from None
@@ -133,6 +137,7 @@ def read(path: str) -> Batch:
         reads_high_by_psi=error_psi,
         tested=_day(gauge.get("tested"), "gauge.tested", shown),
         minutes=said.get("option", {}).get("minutes"),
+        weight_psi=weight,
         run=_log(path, said["run"], shown),
         max_gap_us=gap,
         sealed=sealed,

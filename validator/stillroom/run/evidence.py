@@ -24,8 +24,8 @@ class Evidence:
         The schedule it was held against.
     option : Option
         The process of it that was used.
-    required_psi : int
-        Pressure of that process, psi.
+    required_psi : int or None
+        Pressure of that process, psi; None in boiling water and steam.
     log : RunLog
     true_psi : array of float64
         Pressure at each reading, the gauge's error taken off, psi.
@@ -33,16 +33,19 @@ class Evidence:
         Lengths of time the run was held against.
     judged : Judged
         The findings of the rules; its spans are microseconds.
+    by_sign : bool
+        Whether they rest on what was seen and heard of the canner, and not on readings of a gauge.
     """
 
     batch: Batch
     answer: Answer
     option: Option
-    required_psi: int
+    required_psi: int | None
     log: RunLog
     true_psi: Real
     needs: Needs
     judged: Judged
+    by_sign: bool = False
 
     @property
     def date(self) -> date | None:

@@ -12,7 +12,7 @@ from stillroom.answers.answer import Answer, Option
 from stillroom.answers.lookup import Lookup
 from stillroom.answers.rulebook import Rulebook
 from stillroom.errors import BadInput
-from stillroom.run import batch, lethality, run_pressure, runlog, verdict
+from stillroom.run import batch, lethality, runlog, signs
 from stillroom.run.arrays import Real
 from stillroom.run.batch import Batch
 from stillroom.run.evidence import Evidence
@@ -23,6 +23,7 @@ from stillroom.run.periods import Stretch
 from stillroom.run.reasons import because
 from stillroom.run.run_cautions import cautions
 from stillroom.run.runlog import RunLog
+from stillroom.run.signs import Asked, Found
 from stillroom.run.verdict import NO_VERDICT, Judged, Needs
 
 
@@ -55,7 +56,9 @@ class Judgement:
     cautions, following : tuple of Noted
         What to mind, and what to do next.
     needs : Needs
-        The lengths of time it was held against, microseconds.
+        The lengths of time it was held against, microseconds; no venting in boiling water and steam.
+    by_sign : bool
+        Whether the verdict rests on what was seen and heard of the canner, and not on readings.
     """
 
     verdict: Verdict
@@ -71,6 +74,7 @@ class Judgement:
     cautions: tuple[Noted, ...]
     following: tuple[Noted, ...]
     needs: Needs
+    by_sign: bool = False
 
     @property
     def longest_hold_us(self) -> int | None:
@@ -103,13 +107,15 @@ def judge(path: str, lookup: Lookup) -> Judgement:
     lookup.shelf.need_guide(answer.food, "no run is judged")
     option = _option(record, answer)
     rules = lookup.shelf.rules
-    required_psi = _pressure(record, option, rules)
     log = runlog.read(record.run)
     _same_day(record, log)
-    needs = Needs(option.minutes * MINUTE, rules.whole("vent-time") * MINUTE, record.max_gap_us)
-    judged = _judged(record, log, required_psi, needs, rules)
-    true_psi = run_pressure.true_psi(log, record.error_psi)
-    run = Evidence(record, answer, option, required_psi, log, true_psi, needs, judged)
+    vent = 0 if option.pressure_psi is None else rules.whole("vent-time") * MINUTE
+    needs = Needs(option.minutes * MINUTE, vent, record.max_gap_us)
+    asked = Asked(answer.canner, option.pressure_psi, record.error_psi, record.weight_psi, answer.altitude_ft)
+    found = _judged(log, asked, needs, rules)
+    judged = found.judged
+    true_psi = signs.in_psi(log, record.error_psi, answer.altitude_ft)
+    run = Evidence(record, answer, option, option.pressure_psi, log, true_psi, needs, judged, found.by_sign)
     return Judgement(
         verdict=judged.verdict,
         reasons=judged.reasons,
@@ -124,6 +130,7 @@ def judge(path: str, lookup: Lookup) -> Judgement:
         cautions=cautions(run, rules),
         following=next_steps(judged.verdict, answer, lookup.shelf),
         needs=needs,
+        by_sign=found.by_sign,
     )
 
 
@@ -132,20 +139,21 @@ def venting(judged: Judged) -> Stretch | None:
     return None if judged.pressed is not None else judged.vent
 
 
-def _judged(record: Batch, log: RunLog, required_psi: int, needs: Needs, rules: Rulebook) -> Judged:
-    if abs(record.error_psi) > rules.figure("gauge-adjust-limit"):
-        return Judged(NO_VERDICT, ("gauge-replace",))
-    at_pressure = run_pressure.reaches(log, required_psi, record.error_psi)
-    pressing = run_pressure.presses(log, record.error_psi)
-    return verdict.judge(log.time_us, at_pressure, log.events, needs, pressing)
+def _judged(log: RunLog, asked: Asked, needs: Needs, rules: Rulebook) -> Found:
+    gauged = asked.required_psi is not None and not np.isnan(log.reading).all()
+    if abs(asked.error_psi) > rules.figure("gauge-adjust-limit") and (gauged or asked.canner == "dial"):
+        return Found(Judged(NO_VERDICT, ("gauge-replace",)), False)
+    return signs.judge(log, asked, needs)
 
 
 def _option(record: Batch, answer: Answer) -> Option:
-    """Find the process that was used. An answer may have several that are equal; then the record says which."""
+    """Find the process that was used. An answer may have several that are equal; then the record says which, by its
+    minutes or by the weight that was on."""
     processes = [f"{o.minutes} minutes" + _at(o.pressure_psi) for o in answer.options]
     if record.minutes is None:
-        if len(answer.options) == 1:
-            return answer.options[0]
+        by_weight = [o for o in answer.options if record.weight_psi is not None and o.pressure_psi == record.weight_psi]
+        if len(by_weight) == 1 or len(answer.options) == 1:
+            return (by_weight or answer.options)[0]
         told = wording.listed(processes)
         raise BadInput(
             f"{record.shown}: {answer.title} has several equal processes, {told}: "
@@ -164,16 +172,6 @@ def _at(pressure_psi: int | None) -> str:
     return "" if pressure_psi is None else f" at {pressure_psi} psi"
 
 
-def _pressure(record: Batch, option: Option, rules: Rulebook) -> int:
-    """Pressure of a process, psi; boiling water has none, and is refused."""
-    if option.pressure_psi is None:
-        raise BadInput(
-            f"{record.shown}: a boiling-water canner has no pressure to judge; "
-            f"count {option.minutes} minutes of unbroken boiling (page {rules.rule('boil-restart-rule').page})"
-        )
-    return option.pressure_psi
-
-
 def _same_day(record: Batch, log: RunLog) -> None:
     """A log of another day is most likely the log of another batch. A day off may be midnight or a time zone."""
     logged = log.date()
@@ -187,11 +185,14 @@ def _lethality(run: Evidence) -> float | None:
     """Lethality after a venting that is shown, until the canner is opened. Without venting air is among the steam, the
     pressure tells no temperature, and the figure would be too high."""
     period, log = run.judged.period, run.log
-    if period is None or period.vented != "shown":
+    if period is None or period.vented != "shown" or run.required_psi is None:
         return None
     low = 0 if period.start_us is None else int(np.searchsorted(log.time_us, period.start_us))
     high = len(run.true_psi) if period.end_us is None else int(np.searchsorted(log.time_us, period.end_us))
     if low >= high:
         return None
-    steam = saturation.steam_of_each_F(run.true_psi[low:high], run.answer.altitude_ft)
-    return lethality.F0_min(log.time_us[low:high], steam, run.needs.max_gap_us)
+    read = np.flatnonzero(~np.isnan(run.true_psi[low:high])) + low
+    if not len(read):
+        return None
+    steam = saturation.steam_of_each_F(run.true_psi[read], run.answer.altitude_ft)
+    return lethality.F0_min(log.time_us[read], steam, run.needs.max_gap_us)

@@ -1,4 +1,5 @@
-"""Periods: a log cut where the canner was open to the air, and what each part tells of the venting before it."""
+"""Periods: a log cut where the canner was open to the air or the time began anew, and what each part tells of the
+venting before it."""
 
 from __future__ import annotations
 
@@ -45,7 +46,9 @@ class Period(NamedTuple):
     earliest_us : int or None
         Nothing before this time can count, because venting was not over.
     heat_off_us : int or None
-        When the heat is known to be off.
+        When the heat is known to be off, be it only because the canner was opened.
+    off_us : int or None
+        When it was turned off in this period; nothing counts after that.
     pressed : int or None
         The first reading that shows pressure during that venting; None where none does.
     vented : str
@@ -61,6 +64,7 @@ class Period(NamedTuple):
     heat_off_us: int | None = None
     pressed: int | None = None
     vented: str = "unrecorded"
+    off_us: int | None = None
 
 
 def periods(events: Sequence[Event], vent_us: int) -> list[Period]:
@@ -78,16 +82,20 @@ def periods(events: Sequence[Event], vent_us: int) -> list[Period]:
     vent: Stretch | None = None
     venting_from: int | None = None
     heat_off: int | None = None
+    off: int | None = None
     weight_on = False
 
     def close(end: int | None, open_: bool = False, before: bool = False) -> None:
+        nonlocal off
         earliest = None if venting_from is None or open_ else venting_from + vent_us
-        found.append(Period(start, end, vent, open_, before, earliest, heat_off))
+        found.append(Period(start, end, vent, open_, before, earliest, heat_off, off_us=off))
+        off = None
 
     for event in events:
         at = event.time_us
         if event.name == "heat-off":
             heat_off = at if heat_off is None else heat_off
+            off = at if off is None else off
         elif event.name == "vent-start":
             close(at, before=not weight_on)
             start, vent, venting_from, heat_off, weight_on = at, None, at, None, False
@@ -97,6 +105,9 @@ def periods(events: Sequence[Event], vent_us: int) -> list[Period]:
         elif event.name == "weight-on" and not weight_on:
             close(at, open_=True)
             start, vent, heat_off, weight_on = at, None, None, True
+        elif event.name == "restart":  # the canner stayed closed; whoever began the time anew lets nothing before count
+            close(at)
+            start, heat_off = at, None
         elif event.name == "lock-dropped":
             close(at)
             start, vent, venting_from, heat_off, weight_on = at, None, None, at, False

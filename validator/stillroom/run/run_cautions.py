@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from stillroom.answers.answer import STANDING
 from stillroom.answers.rulebook import Rulebook
 from stillroom.day import gauge
 from stillroom.run import run_pressure
-from stillroom.run.arrays import Real
+from stillroom.run.arrays import Real, Whole
 from stillroom.run.evidence import Evidence
 from stillroom.run.log_times import MINUTE, minutes
 from stillroom.run.noted import Noted
@@ -27,20 +28,117 @@ FORCED_MIN = 10
 source; page 1-22 gives 30 minutes for pints and 45 for quarts in a heavy-walled canner)."""
 NO_PRESSURE_PSI = 0.5
 """A dial this near to zero, psi, shows no pressure (common practice, no source)."""
+MOST_PSI = 15
+"""No process asks for more, psi, and a plain weight relieves there (common practice, no source)."""
+LONG_MIN = 60
+"""Silence, and standing without pressure, that is told, minutes (the project's own, no source)."""
+FEW_MARKS = 2
+"""A beginning and an end (the project's own, no source)."""
+HIGH_FT = 10_000
+"""Few people live above it, feet (from memory; only guards against slips)."""
+OLD_YEARS = 5
+"""A test of a gauge this old, years, is told in stronger words (the project's own, no source)."""
 ABSOLUTE_PSI = 1
 """A reading this near to the pressure of the air outside, psi, while the vent is open looks like absolute pressure (the
 project's own, no source)."""
 
 
 def cautions(run: Evidence, rules: Rulebook) -> tuple[Noted, ...]:
-    """Gather what to mind: of the gauge, of the run, and of the schedule.
+    """Gather what to mind: of the gauge, of the day, of the log, of the run, and of the schedule.
 
     Parameters
     ----------
     run : Evidence
     rules : Rulebook
     """
-    return (*_of_gauge(run, rules), *_absolute(run), *_of_hold(run, rules), *_of_schedule(run))
+    return (
+        *_of_gauge(run, rules),
+        *_absolute(run),
+        *_of_day(run),
+        *_of_log(run),
+        *_of_hold(run, rules),
+        *_of_schedule(run),
+    )
+
+
+def _of_day(run: Evidence) -> Iterator[Noted]:
+    """Tell of a day and a place that look like a slip."""
+    logged = run.log.date()
+    if run.batch.date is not None and logged is not None and run.batch.date != logged:
+        told = f"The record is of {run.batch.date}, the log of {logged}: check that it is the log of this load."
+        yield Noted("date-differs", told, None)
+    if run.date is not None and run.date > date.today():
+        yield Noted("date-ahead", f"The day of the run, {run.date}, is still to come: check the year.", None)
+    if run.answer.altitude_ft > HIGH_FT:
+        told = (
+            f"{wording.height(run.answer.altitude_ft)} is higher than nearly every kitchen: check it, and ask the "
+            "local extension office before you keep these jars."
+        )
+        yield Noted("very-high", told, None)
+
+
+def _of_log(run: Evidence) -> Iterator[Noted]:
+    """Tell what an honest log of a good run seldom shows."""
+    log, psi = run.log, run.true_psi
+    read = np.flatnonzero(~np.isnan(psi))
+    if len(read) and float(psi[read].max()) > MOST_PSI:
+        at = int(read[np.argmax(psi[read])])
+        told = (
+            f"The pressure went to {psi[at]:.4g} psi at {log.clock.show(int(log.time_us[at]))}. A weight relieves a "
+            f"canner near {MOST_PSI} psi: check the gauge, and see the canner's manual."
+        )
+        yield Noted("above-15", told, None)
+    silence = _silence_us(run)
+    if silence >= LONG_MIN * MINUTE:
+        yield Noted(
+            "long-silence", f"Nothing is noted for {minutes(silence)} after the canner was closed or began.", None
+        )
+    hold = run.judged.hold
+    if hold is None:
+        return
+    cold = _cold_us(log.time_us[read], psi[read], hold.start_us)
+    if cold >= LONG_MIN * MINUTE:
+        told = (
+            f"The canner stood {minutes(cold)} without pressure before it; food that stands warm for so long can spoil."
+        )
+        yield Noted("long-at-zero", told, None)
+    if run.by_sign and run.judged.verdict == DELIVERED and _marks(run, hold) <= FEW_MARKS:
+        told = "Only its beginning and its end are noted: nothing in the log shows what was between."
+        yield Noted("two-notes", told, None)
+
+
+def _times(run: Evidence) -> Whole:
+    """Times of all that is noted, readings and events."""
+    events = [event.time_us for event in run.log.events]
+    rows = run.log.time_us if run.log.noted_us is None else run.log.noted_us
+    return np.unique(np.concatenate((rows, np.array(events, np.int64))))
+
+
+def _silence_us(run: Evidence) -> int:
+    """Longest time between what closes or begins a process and whatever is noted next, microseconds."""
+    noted, longest = _times(run), 0
+    for event in run.log.events:
+        if event.name in ("weight-on", "rocking", "boil", "steam-full"):
+            after = noted[noted > event.time_us]
+            longest = max(longest, int(after[0]) - event.time_us if len(after) else 0)
+    return longest
+
+
+def _cold_us(time_us: Whole, psi: Real, until_us: int) -> int:
+    """Longest unbroken time without pressure before a moment, microseconds."""
+    before = time_us < until_us
+    time_us, cold = time_us[before], psi[before] <= NO_PRESSURE_PSI
+    if not cold.any():
+        return 0
+    starts = time_us[cold & ~np.concatenate(([False], cold[:-1]))]
+    ends = time_us[cold & ~np.concatenate((cold[1:], [False]))]
+    return int((ends - starts).max())
+
+
+def _marks(run: Evidence, hold: Stretch) -> int:
+    """Count what is noted of a stretch, its beginning and its end among it."""
+    noted = _times(run)
+    return int(np.count_nonzero((hold.start_us <= noted) & (noted <= hold.end_us)))
 
 
 def _of_schedule(run: Evidence) -> Iterator[Noted]:
@@ -67,6 +165,8 @@ def _untested(run: Evidence, rules: Rulebook) -> str | None:
         return f"The day of the run is not recorded, so it is unknown whether the gauge was tested {before}."
     if tested > run.date:
         return f"The gauge was tested on {tested}, after the run; no test {before} it is recorded."
+    if run.date.year - tested.year > OLD_YEARS:
+        return f"The gauge was last tested on {tested}, {run.date.year - tested.year} years before: test or replace it."
     if gauge.lapsed(tested, run.date, years):
         return f"The gauge was last tested on {tested}, more than {wording.years(years)} before the run."
     return None
@@ -91,10 +191,6 @@ def _of_hold(run: Evidence, rules: Rulebook) -> Iterator[Noted]:
     if verdict == NO_VERDICT or hold is None:
         return
     off = next((event.time_us for event in run.log.events if event.name == "heat-off"), None)
-    end = hold.start_us + run.needs.required_us
-    if verdict == DELIVERED and off is not None and hold.start_us < off < end:
-        told = f"Heat was off {minutes(end - off)} before the time was over; the pressure held all the same."
-        yield Noted("heat-off-early", told, None)
     most = swing_psi(
         run.log, run.true_psi, Stretch(hold.start_us, hold.end_us if off is None else max(hold.end_us, off))
     )
@@ -122,7 +218,10 @@ def swing_psi(log: RunLog, true_psi: Real, span: Stretch) -> float:
     low, high = np.searchsorted(log.time_us, (span.start_us, span.end_us + 1))
     if high - low < 2:
         return 0.0
-    psi, bins = true_psi[low:high], (log.time_us[low:high] - span.start_us) // MINUTE
+    read = np.flatnonzero(~np.isnan(true_psi[low:high])) + low
+    if not len(read):
+        return 0.0
+    psi, bins = true_psi[read], (log.time_us[read] - span.start_us) // MINUTE
     first = np.flatnonzero(np.diff(bins, prepend=-1))
     top, bottom, bins = np.maximum.reduceat(psi, first), np.minimum.reduceat(psi, first), bins[first]
     near = np.diff(bins) < SWING_MIN

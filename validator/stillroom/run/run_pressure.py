@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import numpy as np
 
+from stillroom.answers import saturation
 from stillroom.answers.pressure import KPA_IN_PSI
 from stillroom.run.arrays import Real, Truth
 from stillroom.run.runlog import RunLog
@@ -15,6 +16,8 @@ VENT_PSI = 1
 open, and an open vent holds no pressure). A dial may rest a little above zero, and a strong flow of steam lifts it a
 little; canning pressures begin at 5 psi. The gauge's error is taken off first where it reads high. Where it reads low
 it is not added: such a gauge rests on its pin at zero all the same."""
+_PRINTED_F = 0.05
+"""Half of the last digit that a thermometer prints, degF (the project's own, no source)."""
 _PRINTED = Fraction(1, 10**9)
 """Left for loggers that print 10.999999999999998."""
 
@@ -40,8 +43,18 @@ def in_psi(log: RunLog, reading: Real) -> Real:
     return reading if log.unit == "psi" else reading / float(KPA_IN_PSI)
 
 
-def reaches(log: RunLog, required_psi: int, error_psi: Fraction) -> Truth:
+def shown(log: RunLog) -> Truth:
+    """Tell at which times a pressure was read, or the temperature of the steam that stands for it."""
+    read = ~np.isnan(log.reading)
+    there: Truth = read if log.steam_F is None else read | ~np.isnan(log.steam_F)
+    return there
+
+
+def reaches(log: RunLog, required_psi: int, error_psi: Fraction, altitude_ft: float | None = None) -> Truth:
     """Tell which readings are at or above the requirement; a reading at it counts.
+
+    Steam in the canner is as hot as the requirement makes saturated steam at this altitude, else it is below; where a
+    gauge was read too, both must be.
 
     The comparison is made in the unit of the log: the gauge must show the requirement plus its error. In psi that sum
     is exact and so is the comparison; a billionth is left for loggers that print 10.999999999999998. In kPa no printed
@@ -56,6 +69,8 @@ def reaches(log: RunLog, required_psi: int, error_psi: Fraction) -> Truth:
         Required pressure, psi.
     error_psi : Fraction
         What the gauge shows too much, psi.
+    altitude_ft : float, optional
+        Feet above sea level; needed where the log has temperatures of steam.
 
     Returns
     -------
@@ -68,7 +83,11 @@ def reaches(log: RunLog, required_psi: int, error_psi: Fraction) -> Truth:
         if log.decimals:
             slack = max(slack, Fraction(1, 2 * 10**log.decimals))
     found: Truth = log.reading >= float(wanted - slack)
-    return found
+    if log.steam_F is None or altitude_ft is None:
+        return found
+    hot = log.steam_F >= saturation.steam_F(required_psi, altitude_ft) - _PRINTED_F
+    either: Truth = np.where(np.isnan(log.steam_F), found, hot & (found | np.isnan(log.reading)))
+    return either
 
 
 def presses(log: RunLog, error_psi: Fraction) -> Truth:

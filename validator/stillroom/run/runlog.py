@@ -26,7 +26,10 @@ from stillroom.run.log_cells import EVENT, GAUGES, Cells
 from stillroom.run.log_numbers import numbers
 from stillroom.run.log_times import Clock, times
 
-EVENTS = ("vent-start", "weight-on", "heat-off", "lock-dropped")
+EVENTS = (
+    "vent-start", "weight-on", "rocking", "not-rocking", "heat-off", "lock-dropped",
+    "boil", "boil-stopped", "steam-full", "steam-stopped", "restart",
+)  # fmt: skip
 MOST_EVENTS = 1_000
 HIGHEST_PSI = 30
 """No home canner gets here: a plain weight relieves near 15 psi, the plug blows near 20 (common practice, no source).
@@ -80,6 +83,11 @@ class RunLog:
         The file.
     stamp : Stamp
         Tells whether the file is still the one that was read.
+    steam_F, water_F : array of float64 or None
+        Temperature of the steam in the canner and of its water at each of these times, degF, NaN where none was taken;
+        None where the log has no such column.
+    noted_us : array of int64 or None
+        Times of all rows, those without any reading among them, microseconds.
     """
 
     shown: str
@@ -95,6 +103,9 @@ class RunLog:
     last_us: int
     path: str
     stamp: Stamp
+    steam_F: Real | None = None  # noqa: N815
+    water_F: Real | None = None  # noqa: N815
+    noted_us: Whole | None = None
 
     def sha256(self) -> str:
         """Hash the file, byte for byte. It is made only where a load is kept: a long log takes as long to hash as to

@@ -20,13 +20,20 @@ class Chain(NamedTuple):
     readings: int = 0
 
 
-def longest(time_us: Whole, ok: Truth, max_gap_us: int) -> tuple[Stretch | None, int]:
-    """Longest unbroken stretch at pressure (the first of equals), and the time of all of them, microseconds."""
+def longest(time_us: Whole, ok: Truth, max_gap_us: int, off_us: int | None = None) -> tuple[Stretch | None, int]:
+    """Longest unbroken stretch at pressure (the first of equals), and the time of all of them, microseconds.
+
+    Nothing counts after ``off_us``, when the heat was off; a stretch that reaches beyond it ends there.
+    """
+    if off_us is not None:
+        ok = ok & (time_us <= time_us[np.searchsorted(time_us, off_us) :][:1].max(initial=off_us))
     if not ok.any():
         return None, 0
     linked = ok[:-1] & ok[1:] & (np.diff(time_us) <= max_gap_us)
     starts = time_us[ok & np.concatenate(([True], ~linked))]
     ends = time_us[ok & np.concatenate((~linked, [True]))]
+    if off_us is not None:
+        starts, ends = np.minimum(starts, off_us), np.minimum(ends, off_us)
     best = int(np.argmax(ends - starts))
     return Stretch(int(starts[best]), int(ends[best])), int((ends - starts).sum())
 
@@ -90,12 +97,17 @@ def chains(period: Period, time_us: Whole, ok: Truth, required_us: int, gap_us: 
         endless.append(Chain(math.inf, frozenset(), ()))
     if end is None and ok[-1] and period.heat_off_us is None:
         endless.append(Chain(math.inf, frozenset(("log-ended",)), ()))
-    steps = _steps(time_us, ok, start, end, off, gap_us)
+    ended = math.inf if period.off_us is None else float(period.off_us)
+    steps = _steps(time_us, ok, (start, end), (off, ended), gap_us)
     chain = _likeliest(steps, off, required_us, "gap" if len(time_us) else "no-readings")
     return endless if chain is None else [chain, *endless]
 
 
-def _steps(time_us: Whole, ok: Truth, start: int | None, end: int | None, off: float, gap_us: int) -> _Steps:
+def _steps(
+    time_us: Whole, ok: Truth, edges: tuple[int | None, int | None], heat: tuple[float, float], gap_us: int
+) -> _Steps:
+    """Cut a period into steps. ``heat``: when it is known to be off, and when it was turned off in this period."""
+    (start, end), (off, ended) = edges, heat
     before, after = [] if start is None else [start], [] if end is None else [end]
     times = np.concatenate((before, time_us, after)).astype(np.float64)  # microseconds since 1970 are exact in a float
     good = np.concatenate((np.zeros(len(before), np.bool_), ok, np.zeros(len(after), np.bool_)))
@@ -104,7 +116,7 @@ def _steps(time_us: Whole, ok: Truth, start: int | None, end: int | None, off: f
     silent = ~actual & (until - since > gap_us)
     to_heat_off = ~actual & ~silent & good[:-1] & (since <= off) & (off <= until)
     maybe = silent | to_heat_off
-    reach = np.where(actual, until - since, 0.0)
+    reach = np.where(actual, np.maximum(np.minimum(until, ended) - since, 0.0), 0.0)
     reach[maybe] = np.maximum(np.minimum(until[maybe], off) - since[maybe], 0.0)
     return _Steps(since, until, good, actual, maybe, reach)
 

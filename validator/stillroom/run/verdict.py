@@ -10,7 +10,8 @@ A canner vents freely (page 1-20). Where the gauge shows pressure while the vent
 wrong, and the venting is not shown.
 
 The log falls into periods, cut where the canner was open to the air: at ``vent-start``, at the ``weight-on`` that
-ends a venting, and at ``lock-dropped``. A stretch never reaches across such a cut.
+ends a venting, and at ``lock-dropped``; and at ``restart``, where the time was begun anew. A stretch never reaches
+across such a cut, nor beyond ``heat-off``: what a canner still holds while it cools was not processed.
 """
 
 from __future__ import annotations
@@ -40,6 +41,7 @@ REASONS = {
     "held": "one unbroken stretch of the required minutes is shown",
     "vent-short": "venting is shown, and was too short",
     "hold-short": "the longest unbroken stretch at pressure is too short",
+    "heat-off-early": "the heat was off before the time was over, and nothing after that counts",
     "dip": "the pressure fell below the requirement and the clock started again from zero",
     "pressure-not-reached": "no reading is at or above the requirement",
     "vent-unrecorded": "the log does not tell when venting began and ended",
@@ -49,6 +51,18 @@ REASONS = {
     "log-ended": "the log ends at pressure, without heat-off",
     "no-readings": "there is no reading where the process should be",
     "gauge-replace": "the gauge is too far off to be adjusted and must be replaced",
+    "heat-off-unrecorded": "the log does not tell when the heat was off",
+    "rocking-unrecorded": "the log does not tell when the weight rocked",
+    "rocking-stopped": "the weight stopped rocking, and the time started again from zero",
+    "rocking-contradicted": "the gauge shows too little pressure while the weight is said to rock",
+    "weight-unnamed": "the record does not tell which weight was on",
+    "weight-too-light": "the weight that was on is lighter than required",
+    "boil-unrecorded": "the log does not tell when the water boiled",
+    "boil-stopped": "the water stopped boiling, and the time started again from zero",
+    "boil-contradicted": "the water is too cold to boil while it is said to",
+    "steam-unrecorded": "the log does not tell when the canner was full of steam",
+    "steam-stopped": "the steam stopped, and the time started again from zero",
+    "steam-contradicted": "the canner is too cold to be full of steam while it is said to be",
 }
 """Every reason a verdict can have."""
 
@@ -102,6 +116,10 @@ class Judged:
         Silences without which an unproven run could have been delivered.
     at_pressure_us : int
         All time at or above the requirement, microseconds, dips left out.
+    stops : tuple of int
+        Times at which the sign of a canner that is judged by one (a weight that rocks, water that boils) was gone.
+    against_us : int or None
+        First reading that contradicts such a sign.
     """
 
     verdict: Verdict
@@ -113,17 +131,20 @@ class Judged:
     dips: tuple[tuple[int, int], ...] = ()
     gaps: tuple[Stretch, ...] = ()
     at_pressure_us: int = 0
+    stops: tuple[int, ...] = ()
+    against_us: int | None = None
 
 
 class _Seen(NamedTuple):
-    """What one period shows: its longest unbroken stretch, what could have been one, its dips, and all its time at
-    pressure, microseconds."""
+    """What one period shows: its longest unbroken stretch, what could have been one, its dips, all its time at
+    pressure, microseconds, and whether it would be long enough if what follows heat-off counted."""
 
     period: Period
     hold: Stretch | None
     chains: tuple[Chain, ...]
     dips: tuple[tuple[int, int], ...]
     at_pressure_us: int
+    with_cooling: bool
 
 
 class _Hold(NamedTuple):
@@ -159,7 +180,7 @@ def judge(
     judged = (
         _delivered(holds, needs)
         or _unproven(holds, seen, needs)
-        or _short(holds, needs, dipped=bool(fallen), any_readings=bool(len(time_us)))
+        or _short(holds, seen, needs, any_readings=bool(len(time_us)))
     )
     last = next((cut for cut in reversed(cuts) if cut.vent is not None), None)
     period = last if judged.period is None else judged.period
@@ -181,17 +202,19 @@ def _seen(period: Period, time_us: Whole, at_pressure: Truth, needs: Needs) -> _
     part, ok = time_us[low:high], at_pressure[low:high]
     if period.open or (period.before and not ok.any()):
         return None
-    hold, total = longest(part, ok, needs.gap_us)
+    hold, total = longest(part, ok, needs.gap_us, period.off_us)
     fallen = tuple((low + first, low + last) for first, last in dips(ok))
     shown = hold
     if period.earliest_us is not None:
         late = int(np.searchsorted(part, period.earliest_us))
         part, ok = part[late:], ok[late:]
-        shown, _ = longest(part, ok, needs.gap_us)
+        shown, _ = longest(part, ok, needs.gap_us, period.off_us)
     found = chains(period, part, ok, needs.required_us, needs.gap_us)
     if shown is not None:
         found.append(Chain(shown.us, frozenset(), ()))
-    return _Seen(period, hold, tuple(found), fallen, total)
+    with_cooling, _ = longest(time_us[low:high], at_pressure[low:high], needs.gap_us)
+    long_enough = with_cooling is not None and with_cooling.us >= needs.required_us
+    return _Seen(period, hold, tuple(found), fallen, total, long_enough)
 
 
 def _delivered(holds: Sequence[_Hold], needs: Needs) -> Judged | None:
@@ -221,12 +244,13 @@ def _unproven(holds: Sequence[_Hold], seen: Sequence[_Seen], needs: Needs) -> Ju
     return Judged(UNPROVEN, (*reasons, *sorted(missing)), hold, period=period, gaps=chain.gaps)
 
 
-def _short(holds: Sequence[_Hold], needs: Needs, *, dipped: bool, any_readings: bool) -> Judged:
+def _short(holds: Sequence[_Hold], seen: Sequence[_Seen], needs: Needs, *, any_readings: bool) -> Judged:
     if not holds:
         return Judged(SHORT, ("pressure-not-reached" if any_readings else "no-readings",))
     period, hold = holds[0]
     enough = hold.us >= needs.required_us
-    reasons = [] if enough else ["hold-short", *(["dip"] if dipped else [])]
+    told = {"dip": any(found.dips for found in seen), "heat-off-early": any(found.with_cooling for found in seen)}
+    reasons = [] if enough else ["hold-short", *(code for code, is_so in told.items() if is_so)]
     if period.vented == "short" or (enough and period.vented == "unrecorded"):
         reasons.append("vent-short")
     elif period.vented != "shown":

@@ -27,15 +27,16 @@ def sparkline(found: Judgement, width: int = 60, letters: str = BLOCKS) -> list[
         The line (the lowest reading of each piece of time; blank in a gap), and beneath it ``=`` under the
         stretch that counts and ``x`` under dips. Empty with fewer than two readings.
     """
-    log, psi = found.log, found.true_psi
+    log, read = found.log, ~np.isnan(found.true_psi)
+    time_us, psi = log.time_us[read], found.true_psi[read]
     if len(psi) < 2:
         return []
-    first, span = int(log.time_us[0]), max(int(log.time_us[-1] - log.time_us[0]), 1)
+    first, span = int(time_us[0]), max(int(time_us[-1] - time_us[0]), 1)
 
     def column(time_us: int) -> int:
-        return min((time_us - first) * width // span, width - 1)
+        return max(0, min((time_us - first) * width // span, width - 1))
 
-    bins = np.minimum((log.time_us - first).astype(np.float64) / span * width, width - 1).astype(np.int64)
+    bins = np.minimum((time_us - first).astype(np.float64) / span * width, width - 1).astype(np.int64)
     starts = np.flatnonzero(np.diff(bins, prepend=-1))
     lowest = dict(zip(bins[starts].tolist(), np.minimum.reduceat(psi, starts).tolist(), strict=True))
     top = max(float(psi.max()), float(found.option.pressure_psi or 0), 1.0)
@@ -44,14 +45,14 @@ def sparkline(found: Judgement, width: int = 60, letters: str = BLOCKS) -> list[
         value = lowest.get(at)
         if value is None:  # between two readings: the lower of them, unless they are too far apart
             after = int(np.searchsorted(bins, at))
-            if log.time_us[after] - log.time_us[after - 1] > found.batch.max_gap_us:
+            if time_us[after] - time_us[after - 1] > found.batch.max_gap_us:
                 continue
             value = float(min(psi[after - 1], psi[after]))
         line[at] = letters[min(int(max(value, 0.0) / top * len(letters)), len(letters) - 1)]
     hold = found.judged.hold
     if hold is not None:
         marks[column(hold.start_us) : column(hold.end_us) + 1] = "=" * (column(hold.end_us) - column(hold.start_us) + 1)
-    for at in np.unique(bins[[begin for begin, _ in found.judged.dips]]).tolist() if found.judged.dips else ():
+    for at in {column(int(log.time_us[begin])) for begin, _ in found.judged.dips}:
         marks[at] = "x"
     for begin, end in found.judged.dips[:1000]:  # long ones across all their columns; of more there is no room
         for at in range(column(int(log.time_us[begin])), column(int(log.time_us[end - 1])) + 1):

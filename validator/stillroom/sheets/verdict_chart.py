@@ -19,6 +19,8 @@ MOST_POINTS = 4_000
 """More readings than this are drawn as the lowest and highest of each piece of time; no dip slips through."""
 _INK, _LINE, _NEED, _GOOD, _WEAK, _DIP = "#222222", "#1f4e79", "#b03a2e", "#2e8b57", "#c9a227", "#d1495b"
 _MOST_DIPS = 200
+_WHAT = {False: ("true pressure", "true pressure, psi"), True: ("temperature", "degF")}
+"""What is drawn, by whether the canner has no pressure."""
 
 
 def draw(found: Judgement, path: str) -> None:
@@ -50,7 +52,8 @@ def _minute(found: Judgement, time_us: Any) -> Any:
 
 
 def _points(found: Judgement) -> tuple[Real, Real]:
-    x, psi = _minute(found, found.log.time_us), found.true_psi
+    read = ~np.isnan(_values(found))
+    x, psi = _minute(found, found.log.time_us[read]), _values(found)[read]
     if len(psi) <= MOST_POINTS:
         return x, psi
     first, span = x[0], x[-1] - x[0]
@@ -60,8 +63,19 @@ def _points(found: Judgement) -> tuple[Real, Real]:
     return np.repeat(x[starts], 2), np.column_stack((low, high)).ravel()
 
 
+def _values(found: Judgement) -> Real:
+    """Give what is drawn: pressure, or in boiling water and steam the temperature, where one was taken."""
+    if found.option.pressure_psi is not None:
+        return found.true_psi
+    columns = (found.log.water_F, found.log.steam_F)
+    return next((column for column in columns if column is not None), found.true_psi)
+
+
 def _pressure(axes: Axes, found: Judgement) -> None:
     x, psi = _points(found)
+    if not len(psi):
+        axes.set_yticks([])
+        return
     few = len(psi) <= 150
     apart = np.flatnonzero(np.diff(x) * MINUTE > found.batch.max_gap_us) + 1
     axes.plot(
@@ -72,10 +86,12 @@ def _pressure(axes: Axes, found: Judgement) -> None:
         marker="o" if few else None,
         ms=3.2,
         zorder=4,
-        label="true pressure",
+        label=_WHAT[found.option.pressure_psi is None][0],
     )
+    if found.option.pressure_psi is None:
+        return
     axes.axhline(
-        float(found.option.pressure_psi or 0),
+        float(found.option.pressure_psi),
         color=_NEED,
         lw=1.2,
         ls="--",
@@ -96,7 +112,7 @@ def _stretches(axes: Axes, found: Judgement) -> None:
         said = "venting" if judged.pressed is None else "vent said to be open"
         axes.axvspan(*span, color="#8aa4b8", alpha=0.22, lw=0, zorder=1, label=f"{said}: {minutes(judged.vent.us)}")
     for at, (first, last) in enumerate(judged.dips[:_MOST_DIPS]):
-        lowest = first + int(np.argmin(found.true_psi[first:last]))
+        lowest = first + int(np.nanargmin(found.true_psi[first:last]))
         axes.plot(
             _minute(found, int(log.time_us[lowest])),
             found.true_psi[lowest],
@@ -132,11 +148,16 @@ def _labels(axes: Axes, found: Judgement) -> None:
     answer, log = found.answer, found.log
     batch = ", ".join(word for word in (answer.title, answer.jar, str(found.date or "")) if word)
     axes.set_title(f"{found.verdict.upper()}: {batch}", loc="left", fontweight="bold")
-    axes.set_ylabel("true pressure, psi")
+    axes.set_ylabel(_WHAT[found.option.pressure_psi is None][1])
     moment = log.clock.show(log.first_us)
     axes.set_xlabel("minutes" if log.clock.kind == "minute" else f"minutes since {moment}")
-    top = max(float(found.true_psi.max(initial=0.0)), float(found.option.pressure_psi or 0))
-    axes.set_ylim(min(0.0, float(found.true_psi.min(initial=0.0))) - 0.3, top * 1.3)
+    if found.option.pressure_psi is not None:
+        psi = found.true_psi[~np.isnan(found.true_psi)]
+        top = max(float(psi.max(initial=0.0)), float(found.option.pressure_psi))
+        axes.set_ylim(min(0.0, float(psi.min(initial=0.0))) - 0.3, top * 1.3)
+    if np.isnan(_values(found)).all():
+        first, last = _minute(found, found.log.first_us), _minute(found, found.log.last_us)
+        axes.set_xlim(first, max(last, first + 1))
     axes.margins(x=0.02)
     axes.grid(True, color="#dddddd", lw=0.6)
     axes.set_axisbelow(True)

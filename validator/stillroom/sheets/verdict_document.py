@@ -52,6 +52,8 @@ def document(found: Judgement) -> dict[str, Any]:
         "dips": [_dip(found, first, last) for first, last in judged.dips[:_MOST_LISTED]],
         "gaps": [_span(log, gap) for gap in judged.gaps[:_MOST_LISTED]],
         "readings": len(log.time_us),
+        "by_sign": found.by_sign,
+        "stops": [_moment(log, at) for at in judged.stops[:_MOST_LISTED]],
         "source": {**option.source._asdict(), "cite": option.source.cite()},
     }
 
@@ -65,7 +67,7 @@ def _dip(found: Judgement, first: int, last: int) -> dict[str, Any]:
     return {
         "from": _moment(found.log, int(time_us[first])),
         "to": _moment(found.log, int(time_us[last])),
-        "lowest_psi": round(float(np.min(found.true_psi[first:last])), 3),
+        "lowest_psi": round(float(np.nanmin(found.true_psi[first:last])), 3),
     }
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from stillroom.answers import wording
 from stillroom.answers.shelf import Shelf
 from stillroom.run.judgement import Judgement
@@ -38,10 +40,7 @@ def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
         *page.wrapped(_FIRST[found.verdict]),
         "",
         *(line.replace(_JOINT, " ") for line in page.wrapped(_what(found, shelf))),
-        *page.wrapped(
-            f"Required: {option.minutes} minutes unbroken at {option.pressure_psi} psi, "
-            f"after {found.needs.vent_us // MINUTE} minutes' venting."
-        ),
+        *page.wrapped(f"Required: {_required(found)}."),
         "",
         *page.items(map(str, found.because)),
         *_beside(found),
@@ -62,6 +61,15 @@ def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
             ),
         ]
     return page.text([*lines, *page.foot(option.source, shelf.standing)])
+
+
+def _required(found: Judgement) -> str:
+    option = found.option
+    if option.pressure_psi is None:
+        how = "full of steam" if found.answer.canner == "steam" else "of boiling"
+        return f"{option.minutes} minutes {how}, unbroken"
+    vent = found.needs.vent_us // MINUTE
+    return f"{option.minutes} minutes unbroken at {option.pressure_psi} psi, after {vent} minutes' venting"
 
 
 def _what(found: Judgement, shelf: Shelf) -> str:
@@ -88,11 +96,14 @@ def _beside(found: Judgement) -> list[str]:
     if found.verdict == DELIVERED and over > 0:
         told.append(f"Over the required time: {minutes(over)}.")
     if total > hold.us:
-        told.append(f"At pressure in all: {minutes(total)}; time is never added across a dip or a gap.")
+        what = "At pressure" if found.option.pressure_psi is not None else "So"
+        told.append(f"{what} in all: {minutes(total)}; time is never added across a break.")
     return page.items(told)
 
 
 def _drawn(found: Judgement, encoding: str | None) -> list[str]:
+    if np.isnan(found.true_psi).all():
+        return []
     letters = sparkline.BLOCKS
     try:
         letters.encode(encoding or "ascii")
@@ -103,7 +114,7 @@ def _drawn(found: Judgement, encoding: str | None) -> list[str]:
         return []
     log = found.log
     begin, end = log.clock.show(int(log.time_us[0])), log.clock.show(int(log.time_us[-1]))
-    highest = f"{float(found.true_psi.max()):.3g} psi at most"
+    highest = f"{float(np.nanmax(found.true_psi)):.3g} psi at most"
     counts = "counts" if found.verdict == DELIVERED else "longest stretch"
     marked = [f"{mark} {what}" for mark, what in (("=", counts), ("x", "dip")) if mark in drawn[-1]]
     under = f" {begin} to {end}, {highest}" + (f"; {', '.join(marked)}" if marked else "")
