@@ -28,8 +28,6 @@ FORCED_MIN = 10
 source; page 1-22 gives 30 minutes for pints and 45 for quarts in a heavy-walled canner)."""
 NO_PRESSURE_PSI = 0.5
 """A dial this near to zero, psi, shows no pressure (common practice, no source)."""
-MOST_PSI = 15
-"""No process asks for more, psi, and a plain weight relieves there (common practice, no source)."""
 LONG_MIN = 60
 """Silence, and standing without pressure, that is told, minutes (the project's own, no source)."""
 FEW_MARKS = 2
@@ -55,7 +53,7 @@ def cautions(run: Evidence, rules: Rulebook) -> tuple[Noted, ...]:
         *_of_gauge(run, rules),
         *_absolute(run),
         *_of_day(run),
-        *_of_log(run),
+        *_of_log(run, rules),
         *_of_hold(run, rules),
         *_of_schedule(run),
     )
@@ -77,17 +75,18 @@ def _of_day(run: Evidence) -> Iterator[Noted]:
         yield Noted("very-high", told, None)
 
 
-def _of_log(run: Evidence) -> Iterator[Noted]:
+def _of_log(run: Evidence, rules: Rulebook) -> Iterator[Noted]:
     """Tell what an honest log of a good run seldom shows."""
     log, psi = run.log, run.true_psi
     read = np.flatnonzero(~np.isnan(psi))
-    if len(read) and float(psi[read].max()) > MOST_PSI:
+    most = rules.whole("pressure-limit")
+    if len(read) and float(psi[read].max()) > most:
         at = int(read[np.argmax(psi[read])])
         told = (
-            f"The pressure went to {psi[at]:.4g} psi at {log.clock.show(int(log.time_us[at]))}. A weight relieves a "
-            f"canner near {MOST_PSI} psi: check the gauge, and see the canner's manual."
+            f"The pressure went to {psi[at]:.4g} psi at {log.clock.show(int(log.time_us[at]))}; more than {most} psi is "
+            "not for a home canner: check the gauge, and see the canner's manual."
         )
-        yield Noted("above-15", told, None)
+        yield Noted.of(rules.worded("pressure-limit", told), "above-15")
     silence = _silence_us(run)
     if silence >= LONG_MIN * MINUTE:
         yield Noted(
