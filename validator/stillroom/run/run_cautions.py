@@ -83,8 +83,8 @@ def _of_log(run: Evidence, rules: Rulebook) -> Iterator[Noted]:
     if len(read) and float(psi[read].max()) > most:
         at = int(read[np.argmax(psi[read])])
         told = (
-            f"The pressure went to {psi[at]:.4g} psi at {log.clock.show(int(log.time_us[at]))}; more than {most} psi is "
-            "not for a home canner: check the gauge, and see the canner's manual."
+            f"The pressure went to {psi[at]:.4g} psi at {log.clock.show(int(log.time_us[at]))}; more than {most} psi "
+            "is not for a home canner: check the gauge, and see the canner's manual."
         )
         yield Noted.of(rules.worded("pressure-limit", told), "above-15")
     silence = _silence_us(run)
