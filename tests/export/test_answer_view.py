@@ -15,7 +15,7 @@ from tests.conftest import ROOT, table
 from tests.repository import HOME
 
 FILTER = """
-SELECT result, option, minutes, pressure_psi, headspace_in, requires_in_words, cautions_in_words, source, page
+SELECT result, option, minutes, pressure_psi, headspace_in, requires_in_words, cautions_in_words, source, page, vent_min
 FROM answer
 WHERE food = ? AND form = ? AND pack = ? AND jar = ? AND canner = ? AND ? > above_ft AND ? <= to_ft ORDER BY option
 """
@@ -73,9 +73,10 @@ def test_one_filter_gives_what_find_gives(base):
             answer = _found(food, form, pack, jar, canner, height)
             if isinstance(answer, stillroom.NoTestedSchedule):
                 cited = (answer.source.id, answer.source.page) if answer.source else (None, None)
-                assert rows == [(answer.code, *[None] * 6, *cited)], (food, height)
+                assert rows == [(answer.code, *[None] * 6, *cited, None)], (food, height)
                 continue
-            assert [row[:5] + row[7:] for row in rows] == [
+            assert [row[9] for row in rows] == [o.vent and 10 for o in answer.options]  # page 1-20
+            assert [row[:5] + row[7:9] for row in rows] == [
                 (
                     "tested",
                     place,

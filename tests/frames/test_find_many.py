@@ -280,8 +280,13 @@ def test_no_question_is_no_answer(kind: str) -> None:
         ({"food": ["corn"], "altitude_ft": [1.0]}, {"altitude": "1 ft"}, "leave one of them out"),
         ({"food": ["corn"], "altitude_ft": [1.0], "jar": ["pint"]}, {"jar": "pint"}, "leave one of them out"),
         ({"food": ["corn"], "altitude_ft": [1.0], "jar": [16]}, {}, "not text"),
-        ({"food": ["corn"], "altitude_ft": [1.0], "minutes": [5]}, {}, '"minutes" already'),
-        ({"food": [5], "altitude_ft": [1.0]}, {}, "not text"),
+        ({"food": ["corn"], "altitude_ft": [1.0], "minutes": [5]}, {}, '"minutes", which the answer adds'),
+        ({"food": [5], "altitude_ft": [1.0]}, {}, "holds numbers, not text"),
+        ({"food": ["corn"], "altitude_ft": [1.0], "Minutes": [5]}, {}, '"Minutes", which the answer adds'),
+        ({"food": ["corn"], "altitude_ft": [1.0], "Pack": ["raw"]}, {}, 'write it "pack"'),
+        ({"Food": ["corn"], "altitude_ft": [1.0]}, {}, 'write it "food"'),
+        ({"food": ["corn"], "Altitude Ft": [9000.0]}, {"altitude": "1 ft"}, 'write it "altitude_ft"'),
+        ({"food": ["corn"], "elevation": [9000.0]}, {"altitude": "1 ft"}, 'write it "altitude_ft"'),
         ({"food": ["corn"], "altitude_ft": [1.0]}, {"jar": 5}, "not text"),
     ],
 )
@@ -296,9 +301,27 @@ def test_what_is_no_frame_is_one_line() -> None:
     for thing in ([], {"food": ["corn"]}, "corn", None):
         with pytest.raises(BadInput, match="no data frame"):
             stillroom.find_many(thing)
-    mixed = pd.DataFrame({"food": ["corn", 5], "altitude_ft": [1.0, 1.0]})
-    with pytest.raises(BadInput, match="column food"):
-        stillroom.find_many(mixed)
+    for name in (7, None, ("t", "u")):
+        with pytest.raises(BadInput, match="no text: give it a name"):
+            stillroom.find_many(pd.DataFrame([["corn", 1.0, 3]], columns=["food", "altitude_ft", name]))
+    with pytest.raises(BadInput, match="two columns of one name"):
+        stillroom.find_many(pd.DataFrame([["corn", 1.0, 3, 4]], columns=["food", "altitude_ft", "z", "z"]))
+
+
+def test_a_cell_of_another_kind_is_wrong_in_its_own_row() -> None:
+    asked = pd.DataFrame(
+        {"food": ["snap beans", "snap beans", 5, "snap beans"], "pack": ["raw", 1, "raw", "raw"],
+         "altitude": ["5 ft", "5 ft", "5 ft", 500]}
+    )  # fmt: skip
+    answered = stillroom.find_many(asked, jar="quart", canner="dial")
+    assert list(answered.result) == ["tested", "bad-input", "unknown-food", "bad-input"]
+
+
+def test_a_pressure_canner_is_vented_first() -> None:
+    """Complete Guide 2015, page 1-20: ten minutes, in every pressure canner; none in boiling water."""
+    asked = pl.DataFrame({"food": ["peaches", "snap beans"], "canner": ["water bath", "dial"], "pack": ["hot", "raw"]})
+    answered = stillroom.find_many(asked, jar="quart", altitude="1 ft")
+    assert answered["vent_min"].to_list() == [None, 10]
 
 
 def test_a_relation_is_answered_in_its_own_connection() -> None:

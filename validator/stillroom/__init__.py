@@ -368,7 +368,8 @@ def find_many(
         - ``result``: ``tested``; the code of the refusal; ``say-which`` where something was left open and ``find``
           would ask back; ``bad-input`` where it cannot be understood. Only rows that say ``tested`` may be used.
         - ``option``: 1 and up for equal options; ``minutes`` of the process; ``pressure_psi``, psi above the air
-          outside; ``headspace_in``, inches. Missing where there is none.
+          outside; ``vent_min``, minutes a pressure canner is vented before; ``headspace_in``, inches. Missing where
+          there is none.
         - ``acid``, ``requires``, ``cautions``, ``by_rule``, ``follows``, ``source``, ``page``: as in
           ``schedules/answers.csv``: acid in words, ids of statements and rules, and what is cited.
         - ``reason``: why there is no answer, in one sentence that holds for every altitude of the row's band.
@@ -756,9 +757,11 @@ def check(path: str | None = None, against: str | None = None) -> Report:
     BadPackage
         The older version is damaged.
     """
+    from stillroom import extras
     from stillroom.findings import second_process
     from stillroom.package.package import home
 
+    extras.complete("check", extras.CHECK)
     root = home() if path is None else _question.path("package", path)
     older = None if against is None else _question.path("version", against)
     with second_process.started() as process:  # before the tables are loaded, which takes as long as what it loads

@@ -183,6 +183,9 @@ class Option(NamedTuple):
         Times, minutes, that the table prints in this band with "not recommended" in place of a pressure: no answers.
     acid : tuple of AcidFor
         The acid of ``requires``, as data.
+    vent : Stated or None
+        How a pressure canner is vented before the time begins; None in boiling water and steam, and where the
+        publication of the schedule is not the guide that says it.
     """
 
     minutes: int
@@ -198,6 +201,7 @@ class Option(NamedTuple):
     cautions: tuple[Stated, ...]
     not_recommended: tuple[int, ...] = ()
     acid: tuple[AcidFor, ...] = ()
+    vent: Stated | None = None
 
 
 def minded(option: Option) -> tuple[Stated, ...]:

@@ -18,6 +18,8 @@ STERILE = ("sterile-jars", "hot-or-sterile-jars")
 """Statements that speak of sterile jars."""
 STERILIZE = "sterilize-jars-boil"
 """Rule that gives the minutes."""
+VENT = "vent-time"
+"""Rule that gives the minutes of venting."""
 _PER = {
     "jar": "",
     "recipe": " in the recipe",
@@ -104,6 +106,12 @@ def sterilizing(shelf: Shelf, altitude_ft: float | None) -> Stated:
         f"and boil {lasts}; take each out as you fill it."
     )
     return Stated(STERILIZE, text, shelf.cite(rule.page, rule.source), rule.page)
+
+
+def venting(shelf: Shelf, which: str = "the canner") -> Stated:
+    """Say how long a pressure canner is vented before its time begins."""
+    text = f"Vent {which} {shelf.rules.whole(VENT)} minutes before pressurizing, then time from full pressure."
+    return shelf.rules.worded(VENT, text)
 
 
 def _headspace(shelf: Shelf, food: str, at: Combination, printed_jar: str) -> tuple[HeadspaceFor, ...]:

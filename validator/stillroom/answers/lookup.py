@@ -213,7 +213,11 @@ class Lookup:
             cautions=(*_printed_so(cell, cited), *facts.cautions),
             not_recommended=not_recommended,
             acid=facts.acid,
+            vent=None if cell.pressure_psi is None else self._vent(cell.food),
         )
+
+    def _vent(self, food: str) -> Stated | None:
+        return conditions.venting(self.shelf) if self.shelf.of_guide(food) else None
 
     def _separated(self, food: str) -> _Separated:
         known = self._separates.get(food)

@@ -17,17 +17,20 @@ ANSWER = "answer"
 ANSWER_SAYS = (
     "One filter answers: food, form, pack, jar and canner (form and pack are '' where there is none), and "
     "altitude_ft > above_ft AND altitude_ft <= to_ft; the ends of an open band are infinite. Only rows whose result is "
-    "tested may be used; several are equal options. requires and cautions belong to the answer."
+    "tested may be used; several are equal options. requires and cautions belong to the answer, and a pressure canner "
+    "is vented vent_min minutes before its time begins."
 )
 _VIEW = """
 CREATE VIEW answer AS SELECT
   a.food, f.title AS food_title, COALESCE(a.form, '') AS form, COALESCE(a.pack, '') AS pack, a.jar, a.canner,
   CAST(COALESCE(a.above_ft, {low}) AS {real}) AS above_ft, CAST(COALESCE(a.to_ft, {high}) AS {real}) AS to_ft,
-  a.result, a.option, a.minutes, a.pressure_psi, a.headspace_in, a.acid,
+  a.result, a.option, a.minutes, a.pressure_psi,
+  CASE WHEN a.pressure_psi IS NOT NULL THEN CAST(v.value AS INTEGER) END AS vent_min, a.headspace_in, a.acid,
   a.requires, NULLIF(TRIM(COALESCE(a.acid, '') || ' ' || COALESCE(r.words, '')), '') AS requires_in_words,
   a.cautions, c.words AS cautions_in_words, a.by_rule, a.follows, a.source, a.page
 FROM answers AS a
 JOIN foods AS f ON f.id = a.food
+LEFT JOIN rules AS v ON v.id = 'vent-time' AND v.source = a.source
 LEFT JOIN said AS r ON r.ids = a.requires
 LEFT JOIN said AS c ON c.ids = a.cautions
 """

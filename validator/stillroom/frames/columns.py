@@ -12,8 +12,7 @@ import pyarrow as pa
 import pyarrow.compute as pc
 from numpy.typing import NDArray
 
-from stillroom import screen
-from stillroom.answers import altitude
+from stillroom.answers import altitude, question
 from stillroom.answers.heights import METER
 from stillroom.errors import BadInput
 
@@ -98,7 +97,10 @@ def read(frame: nw.DataFrame[Any], for_all: Mapping[str, str | None]) -> Questio
     """
     there = set(frame.columns)
     if "food" not in there:
-        raise BadInput('the frame has no column "food": name the columns food, jar, canner, pack, form and altitude_ft')
+        raise BadInput(
+            'the frame has no column "food": name the columns food, jar, canner, pack, form, and altitude_ft, '
+            "altitude_m or altitude"
+        )
     for name, word in for_all.items():
         if word is not None and (name in there or (name == "altitude" and there & set(HEIGHTS))):
             raise BadInput(f"{name} is said for all rows, and the frame has a column for it: leave one of them out")
@@ -128,7 +130,7 @@ def _column(frame: nw.DataFrame[Any], name: str) -> Column:
     if pa.types.is_dictionary(array.type):
         array = array.cast(array.type.value_type)
     if not _is_text(array.type):
-        raise BadInput(f"column {name} holds {array.type}, not text: write it in words, like {_LIKE[name]}")
+        raise BadInput(f"column {name} holds {_holds(array.type)}, not text: write it in words, like {_LIKE[name]}")
     coded = array.dictionary_encode(null_encoding="encode")
     return Column(coded.dictionary.to_pylist(), coded.indices.to_numpy(zero_copy_only=False))
 
@@ -138,12 +140,30 @@ _LIKE = {"food": '"snap beans"', "form": '"with bones"', "pack": '"raw"', "jar":
 
 
 def _arrow(frame: nw.DataFrame[Any], name: str) -> Any:
+    column = frame.get_column(name)
     try:
-        array = frame.get_column(name).to_arrow()
-    except (pa.ArrowException, TypeError, ValueError) as error:
-        said = screen.shown(str(error).partition("\n")[0])
-        raise BadInput(f"column {name} cannot be read: {said}") from None
+        array = column.to_arrow()
+    except (pa.ArrowException, TypeError, ValueError):
+        array = None
+    if array is None or pa.types.is_fixed_size_binary(array.type):  # things of several kinds: each cell for itself
+        array = pa.array([_cell(value) for value in column.to_list()], pa.large_string())
     return array.combine_chunks() if isinstance(array, pa.ChunkedArray) else array
+
+
+def _cell(value: Any) -> str | None:
+    """Write one cell of a column of several kinds: a number in place of a word is then wrong in its own row."""
+    if value is None or value != value:
+        return None
+    return value if isinstance(value, str) else question.shown(value)
+
+
+def _holds(kind: Any) -> str:
+    """Name what a column holds, in words."""
+    if _is_number(kind):
+        return "numbers"
+    if pa.types.is_temporal(kind):
+        return "dates or times"
+    return "true and false" if pa.types.is_boolean(kind) else "text" if _is_text(kind) else "other things"
 
 
 def _is_text(kind: Any) -> bool:
@@ -170,7 +190,7 @@ def _heights(frame: nw.DataFrame[Any], name: str, for_all: str | None) -> Height
         return _said(_column(frame, name))
     array = _arrow(frame, name)
     if not _is_number(array.type) and array.null_count < len(array):
-        raise BadInput(f"column {name} holds {array.type}, not numbers: name it altitude, and write 1650 ft")
+        raise BadInput(f"column {name} holds {_holds(array.type)}, not numbers: name it altitude, and write 1650 ft")
     figures = array.cast(pa.float64()).to_numpy(zero_copy_only=False)
     if name == "altitude_m":
         numerator, denominator = METER

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
@@ -12,6 +13,7 @@ import numpy as np
 import pyarrow as pa
 import pyarrow.compute as pc
 from narwhals.dependencies import is_dask_dataframe
+from narwhals.exceptions import DuplicateError
 from numpy.typing import NDArray
 
 from stillroom.answers.lookup import Lookup
@@ -23,6 +25,14 @@ from stillroom.frames.settled import settle
 AT_FT = "at_ft"
 """Column of the altitude that was understood, feet."""
 ADDED = (AT_FT, *TYPES)
+_HEIGHTS = {
+    "altitude_ft": ("altitude feet", "altitude in feet", "elevation", "elevation ft", "elevation feet"),
+    "altitude_m": ("altitude meters", "altitude in meters", "elevation m", "elevation meters"),
+}
+_MEANT = {name.replace("_", ""): name for name in (*columns.WORDS, *columns.HEIGHTS)} | {
+    said.replace(" ", ""): name for name, others in _HEIGHTS.items() for said in (*others, name)
+}
+"""Names of columns that would be passed over where somebody asks with them."""
 Said = Mapping[str, str | None]
 """What is asked in every row, by column; None: not said."""
 
@@ -54,15 +64,15 @@ class Many:
         try:
             wrapped = nw.from_native(frame)
         except TypeError:
-            raise BadInput(f"a {type(frame).__name__} is no data frame that is known here") from None
+            raise BadInput(f"a {type(frame).__name__} is no data frame that is known here: make it one") from None
+        except DuplicateError:
+            raise BadInput("the frame has two columns of one name: give each its own") from None
         if isinstance(wrapped, nw.LazyFrame):
             return engines.answered(wrapped, for_all, again)
         return self._answered(wrapped, for_all).to_native()
 
     def _answered(self, frame: nw.DataFrame[Any], for_all: Said) -> nw.DataFrame[Any]:
-        taken = [name for name in ADDED if name in frame.columns]
-        if taken:
-            raise BadInput(f'the frame has a column "{taken[0]}" already, which the answer adds: give it another name')
+        _need_names(frame.columns)
         asked = columns.read(frame, for_all)
         settled = settle(self._rows, self._lookup, asked)
         row, question = _spread(settled.first, settled.number)
@@ -80,6 +90,27 @@ class Many:
             beside = nw.DataFrame.from_arrow(beside.to_arrow(), backend=frame.implementation)
         words = [kept.get_column(name).alias(told) for told, name in same.items()]
         return kept.with_columns(*beside.iter_columns(), *words).select(*frame.columns, *ADDED)
+
+
+def _need_names(there: Sequence[Any]) -> None:
+    """Refuse a frame whose columns the answer could be mistaken for, or that asks in words nobody reads.
+
+    Databases and people do not tell ``Minutes`` from ``minutes``.
+    """
+    for name in there:
+        if not isinstance(name, str):
+            raise BadInput(f"a column is named {name!r:.40}, which is no text: give it a name")
+    if len(set(there)) < len(there):
+        raise BadInput("the frame has two columns of one name: give each its own")
+    plain = {name: re.sub(r"[\W_]+", "", name).casefold() for name in there}
+    for name, said in plain.items():
+        if said in {added.replace("_", "") for added in ADDED}:
+            raise BadInput(f'the frame has a column "{name}", which the answer adds: give it another name')
+        meant = _MEANT.get(said)
+        if meant is not None and name != meant:
+            raise BadInput(
+                f'the frame has a column "{name}": if it asks, write it "{meant}"; else give it another name'
+            )
 
 
 def _said(rows: Mapping[str, Any], kind: nw.Implementation) -> nw.DataFrame[Any]:

@@ -14,7 +14,7 @@ import numpy as np
 import pyarrow as pa
 from numpy.typing import NDArray
 
-from stillroom.answers import wording
+from stillroom.answers import conditions, wording
 from stillroom.answers.answer import NoTestedSchedule
 from stillroom.answers.answer_rows import TESTED, AnswerRow
 from stillroom.answers.charts import Combination
@@ -25,10 +25,17 @@ from stillroom.export.typed import typed
 IDS = ("food_id", "form_id", "pack_id", "jar_id", "canner_id")
 """Columns of what was understood, in the order of the keys of the table of answers."""
 REASON = "reason"
-SAYS = ("result", "option", "minutes", "pressure_psi", "headspace_in", "acid", "requires", "cautions", "by_rule",
+VENT = "vent_min"
+SAYS = ("result", "option", "minutes", "pressure_psi", VENT, "headspace_in", "acid", "requires", "cautions", "by_rule",
         "follows", "source", "page", REASON)  # fmt: skip
 """Columns of what is said."""
-_TYPES = {"option": pa.int32(), "minutes": pa.int32(), "pressure_psi": pa.int32(), "headspace_in": pa.float64()}
+_TYPES = {
+    "option": pa.int32(),
+    "minutes": pa.int32(),
+    "pressure_psi": pa.int32(),
+    VENT: pa.int32(),
+    "headspace_in": pa.float64(),
+}
 TYPES: Mapping[str, Any] = {name: _TYPES.get(name, pa.large_string()) for name in (*IDS, *SAYS)}
 """Every column that an answer adds, with its Arrow type."""
 Row = tuple[Any, ...]
@@ -78,6 +85,7 @@ class Rows:
         self.place = np.full([len(ids) for ids in self.ids.values()], -1, np.int32)
         self.first, self.number = self._laid_out()
         cells = dict(zip(AnswerRow._fields, zip(*self._rows, strict=True), strict=True))
+        cells[VENT] = tuple(map(self._vent_min, self._rows))
         self._columns = {
             name: pa.array(cells[name.removesuffix("_id")], kind) for name, kind in TYPES.items() if name != REASON
         }
@@ -124,6 +132,10 @@ class Rows:
             return own
         further = dict(zip(TYPES, zip(*more, strict=True), strict=True))
         return {name: pa.concat_arrays((own[name], pa.array(further[name], kind))) for name, kind in TYPES.items()}
+
+    def _vent_min(self, row: AnswerRow) -> int | None:
+        shelf = self._lookup.shelf
+        return shelf.rules.whole(conditions.VENT) if row.pressure_psi is not None and shelf.of_guide(row.food) else None
 
     def _laid_out(self) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
         last: tuple[Any, ...] | None = None

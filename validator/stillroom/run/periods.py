@@ -47,12 +47,12 @@ class Period(NamedTuple):
         Nothing before this time can count, because venting was not over.
     heat_off_us : int or None
         When the heat is known to be off, be it only because the canner was opened.
-    off_us : int or None
-        When it was turned off in this period; nothing counts after that.
     pressed : int or None
         The first reading that shows pressure during that venting; None where none does.
     vented : str
         ``shown``, ``short``, ``contradicted`` or ``unrecorded``.
+    off_us : int or None
+        When the heat was turned off in this period; nothing counts after that.
     """
 
     start_us: int | None

@@ -18,6 +18,7 @@ from stillroom.answers.answer import (
     Understood,
     UnknownFood,
 )
+from stillroom.answers.conditions import venting
 from stillroom.answers.shelf import Shelf
 from stillroom.package.records import Food
 from stillroom.sheets import page
@@ -43,8 +44,8 @@ def answer_sheet(answer: Answer, shelf: Shelf, notes: Iterable[str] = ()) -> str
     if first.by_rule:
         lines += page.wrapped(f"By rule: {first.by_rule}")
     lines += _headspace(answer, shelf)
-    if first.pressure_psi is not None and shelf.of_guide(answer.food):
-        lines += vent(shelf)
+    if first.vent is not None:
+        lines += page.wrapped(str(first.vent))
     cautions = dict.fromkeys(stated for option in answer.options for stated in option.cautions)
     lines += page.section("Also note:", (str(stated) for stated in cautions if stated.id != STANDING))
     guided = shelf.of_guide(answer.food)
@@ -219,10 +220,7 @@ def _headspace(answer: Answer, shelf: Shelf) -> list[str]:
 
 def vent(shelf: Shelf, which: str = "the canner") -> list[str]:
     """Say how long a canner is vented."""
-    rule = shelf.rules.rule("vent-time")
-    return page.wrapped(
-        f"Vent {which} {rule.value} minutes before pressurizing, then time from full pressure (page {rule.page})."
-    )
+    return page.wrapped(str(venting(shelf, which)))
 
 
 def _near(tested: Tested, shelf: Shelf) -> str:

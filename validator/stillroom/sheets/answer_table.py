@@ -20,6 +20,7 @@ def answer_table(answer: Answer, shelf: Shelf) -> str:
     told += [str(said) for said in (answer.follows,) if said]
     told += [f"By rule: {first.by_rule}"] if first.by_rule else []
     told += [f"Required: {said}" for said in first.requires]
+    told += [str(first.vent)] if first.vent else []
     told += [str(said) for said in dict.fromkeys(said for option in answer.options for said in option.cautions)]
     told += [f"Source: {first.source.cite()}."]
     return (

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from stillroom.answers.printed_table import FoodTable
 
 Document = dict[str, Any]
-VERSION = "1.1"
+VERSION = "1.2"
 """Version of schema/answer.json. What a key means never changes within a whole number; keys may come."""
 
 
@@ -128,6 +128,7 @@ def _option(option: Option) -> Document:
         "headspace_in": option.headspace_in,
         "headspace": [row._asdict() for row in option.headspace],
         "requires": [stated(said) for said in option.requires],
+        "vent": stated(option.vent),
         "source": _citation(option.source),
         "page": option.page,
         "by_rule": stated(option.by_rule),
