@@ -16,6 +16,8 @@ from stillroom.errors import BadInput
 
 KPA_IN_PSI = Fraction("0.45359237") * Fraction("9.80665") / Fraction("0.0254") ** 2 / 1000
 """Kilopascals in one psi, exactly."""
+KPA_IN_BAR = 100
+"""Kilopascals in one bar, exactly (NIST Special Publication 811, 2008, appendix B.8)."""
 
 _WRITTEN = re.compile(
     r"([-+\u2212]?)([0-9]{1,9}(?:\.[0-9]{1,12})?|\.[0-9]{1,12}|[0-9]{1,3}/[1-9][0-9]{0,2})\s*([A-Za-z]+\.?)"
@@ -30,7 +32,7 @@ def in_psi(written: Any, what: str = "pressure") -> Fraction:
     Parameters
     ----------
     written : str or pint quantity
-        A number with its unit, psi or kPa, like ``"0.5 psi"``, ``"-1/2 psi"`` or ``"3 kPa"``.
+        A number with its unit, psi, kPa or bar, like ``"0.5 psi"``, ``"-1/2 psi"``, ``"3 kPa"`` or ``"0.03 bar"``.
     what : str
         What it is, for the message.
 
@@ -67,8 +69,10 @@ def _from_text(text: str, what: str) -> Fraction:
     amount = Fraction(digits)
     if unit.casefold() == "kpa":
         amount /= KPA_IN_PSI
+    elif unit.casefold() == "bar":
+        amount *= KPA_IN_BAR / KPA_IN_PSI
     elif unit.casefold() not in _PSI:
-        raise BadInput(f'{what} "{shown}" is neither in psi nor in kPa: {_ACCEPTED}')
+        raise BadInput(f'{what} "{shown}" is neither in psi nor in kPa nor in bar: {_ACCEPTED}')
     return amount if sign in ("", "+") else -amount
 
 
