@@ -88,7 +88,7 @@ REFUSED = {
     GOOD + "jars: 12:30\n": 'jars "12:30" does not fit',
     GOOD + "jars: true\n": "jars true does not fit",
     GOOD + "gauge: {reads_high_by: 0.5}\n": "gauge.reads_high_by 0.5 has no unit",
-    GOOD + "gauge: {reads_high_by: 1 atm}\n": "neither in psi nor in kPa",
+    GOOD + "gauge: {reads_high_by: 1 bar}\n": "neither in psi nor in kPa",
     GOOD + "gauge: {tested: last June}\n": 'gauge.tested "last June" does not fit',
     GOOD + "gauge: {tested: 2026-02-30}\n": "does not fit",
     GOOD + "gauge: 0.5 psi\n": "gauge",

@@ -108,7 +108,7 @@ def steam(altitude: Any, psi: Any, rules: Rulebook) -> Steam:
 
 def _gauge_psi(said: Any, feet: float, outside: float) -> float:
     """Read the pressure that is asked for, psi above the air outside."""
-    gauge = float(in_psi(said, "psi"))
+    gauge = float(in_psi(said, "psi", bar=True))
     shown = screen.shown(said)
     if not LOWEST_PSI <= gauge <= HIGHEST_PSI:
         raise BadInput(
