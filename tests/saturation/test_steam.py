@@ -79,6 +79,13 @@ def test_240_degrees_take_the_pressure_of_the_publication_at_sea_level_within_a_
     assert found.gauge_psi_at_240_F < printed, "the caution says that steam tables need less"
 
 
+def test_the_temperatures_with_a_pressure_are_those_that_sterilize_low_acid_food():
+    """USDA, Complete Guide to Home Canning, 2015, page 1-8: 240 to 250 degF."""
+    rules = stillroom.shelf().rules
+    assert tuple(map(float, rules.figures("low-acid-temperature"))) == steam_table.NAMED_F == (240, 250)
+    assert rules.rule("low-acid-temperature").page == "1-8"
+
+
 # laws
 
 

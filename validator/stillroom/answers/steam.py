@@ -25,8 +25,8 @@ SOURCES = (
     "Air: U.S. Standard Atmosphere, 1976, geometric altitude.",
 )
 """What the figures are computed by."""
-_LOW_F, _HIGH_F = 240.0, 250.0
-"""Temperatures that low-acid food is sterilized at, degF (USDA, Complete Guide to Home Canning, 2015, page 1-8)."""
+NAMED_F = (240.0, 250.0)
+"""Temperatures that the result names a pressure for, degF: those of the rule ``low-acid-temperature``."""
 
 
 class SteamAt(NamedTuple):
@@ -91,7 +91,7 @@ def steam(altitude: Any, psi: Any, rules: Rulebook) -> Steam:
     outside = saturation.outside_psi(feet)
     asked = TABLE_PSI if psi is None else (_gauge_psi(psi, feet, outside),)
     points = tuple(SteamAt(float(gauge), saturation.steam_F(gauge, feet)) for gauge in asked)
-    low, high = (saturation.gauge_psi(degrees, feet) for degrees in (_LOW_F, _HIGH_F))
+    low, high = (saturation.gauge_psi(degrees, feet) for degrees in NAMED_F)
     highest = max(high, max(point.gauge_psi for point in points))
     return Steam(
         altitude_ft=feet,
@@ -133,7 +133,7 @@ def _cautions(rules: Rulebook, highest_psi: float) -> Iterator[Stated]:
     told = rules.rule("sea-level-pressure-for-240F")
     yield rules.worded(
         told.id,
-        f"For {_LOW_F:g} degF at sea level the publication gives {told.value} psi, a little more than steam tables do.",
+        f"For {NAMED_F[0]:g} degF at sea level the publication gives {told.value} psi, a little more than a steam table.",
     )
     limit = rules.rule("pressure-limit")
     if highest_psi > rules.figure(limit.id):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stillroom.answers import saturation, wording
-from stillroom.answers.steam import Steam
+from stillroom.answers.steam import NAMED_F, Steam
 from stillroom.sheets import drawing
 
 if TYPE_CHECKING:
@@ -62,10 +62,10 @@ def _curve(axes: Axes, altitude_ft: float, span: tuple[float, float], color: str
 
 
 def _temperatures(axes: Axes, span: tuple[float, float]) -> None:
-    for degrees in (240, 250):
+    for degrees in NAMED_F:
         axes.axhline(degrees, color=_MARK, lw=0.9, ls=":", zorder=2)
         axes.annotate(
-            f"{degrees} degF",
+            f"{degrees:g} degF",
             (span[0], degrees),
             xytext=(4, 3),
             textcoords="offset points",

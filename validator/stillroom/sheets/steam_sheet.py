@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stillroom.answers import wording
 from stillroom.answers.shelf import Shelf
-from stillroom.answers.steam import Steam
+from stillroom.answers.steam import NAMED_F, Steam
 from stillroom.sheets import page
 
 
@@ -25,10 +25,11 @@ def steam_sheet(found: Steam, shelf: Shelf) -> str:
     else:
         lines += ["", "  psi on a true gauge    degF"]
         lines += [f"  {point.gauge_psi:>19g}   {point.steam_F:.1f}" for point in found.points]
-    low, high = found.gauge_psi_at_240_F, found.gauge_psi_at_250_F
+    gauges = found.gauge_psi_at_240_F, found.gauge_psi_at_250_F
+    named = (f"{degrees:g} degF at {psi:.1f} psi" for degrees, psi in zip(NAMED_F, gauges, strict=True))
     there = (
         f"The air outside presses with {found.outside_psi:.2f} psi, and water boils at {found.boiling_F:.1f} degF.",
-        f"Steam is 240 degF at {low:.1f} psi and 250 degF at {high:.1f} psi.",
+        f"Steam is {' and '.join(named)}.",
     )
     lines += page.section("There:", there)
     lines += page.section("What these figures are not:", map(str, found.cautions))
