@@ -759,7 +759,7 @@ def steam(altitude: object, psi: object = None) -> Steam:
     -------
     Steam
         Temperatures in degrees Fahrenheit, the pressure of the air outside in psi, the temperature of boiling water,
-        and the gauge pressures at which steam is 240 and 250 degF there.
+        and the gauge pressures at which steam is 240 and 250 degF there; its cautions carry the page they stand on.
 
     Raises
     ------

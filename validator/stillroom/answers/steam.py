@@ -133,7 +133,8 @@ def _cautions(rules: Rulebook, highest_psi: float) -> Iterator[Stated]:
     told = rules.rule("sea-level-pressure-for-240F")
     yield rules.worded(
         told.id,
-        f"For {NAMED_F[0]:g} degF at sea level the publication gives {told.value} psi, a little more than a steam table.",
+        f"For {NAMED_F[0]:g} degF at sea level the publication gives {told.value} psi, a little more than "
+        "steam tables do.",
     )
     limit = rules.rule("pressure-limit")
     if highest_psi > rules.figure(limit.id):
