@@ -204,6 +204,23 @@ def test_the_chart_of_a_run_without_a_dip_has_no_other_line_and_without_the_opti
     capsys.readouterr()
 
 
+@pytest.mark.parametrize("log", ["minute,gauge_psi\n5,3\n", "minute,gauge_psi\n5,\n", "minute,gauge_psi\n5,11\n6,11\n"])
+def test_a_run_that_shows_nothing_has_no_dip_and_is_no_crash(log, tmp_path, write, capsys):
+    words = ["judge", str(write(log)), "--compare-undisturbed", "--chart", str(tmp_path / "run.png")]
+    assert main(words) == 1
+    assert "no dip below 11 psi" in capsys.readouterr().out
+
+
+def test_a_long_log_is_drawn_with_its_dip_and_not_point_by_point(tmp_path, write, capsys):
+    rows = "".join(f"{28 + i / 4_000:.5f},{9.5 if 40_000 < i < 60_000 else 11.5},\n" for i in range(100_000))
+    head = "minute,gauge_psi,event\n0,0,vent-start\n10,0,weight-on\n"
+    path = tmp_path / "long.svg"
+    assert main(["judge", str(write(head + rows)), "--compare-undisturbed", "--chart", str(path)]) == 1
+    assert "once, 4 min 59 s by straight lines" in " ".join(capsys.readouterr().out.split())
+    assert "without the dip" in _texts(path)
+    assert path.stat().st_size < 2_000_000
+
+
 def test_the_chart_of_a_run_without_shown_venting_says_so(tmp_path, write, capsys):
     lines = ["minute,gauge_psi", "14,11", "16,9", "18,11", "38,11", "40,0"]
     path = tmp_path / "air.svg"
