@@ -45,6 +45,7 @@ QUESTIONS = {
     "recipe-for-jars": "recipe apple-pie-filling --jars 14 --jar quart",
     "plan": f"plan snap-beans --jars 9 {BEANS} --altitude 1650ft --start 08:00",
     "verdict": "judge BATCH",
+    "steam": "steam --altitude 5000ft --psi 11",
     "season": "season SEASON",
     "uses": "uses acid-citric",
 }

@@ -48,6 +48,7 @@ if TYPE_CHECKING:
 
     from stillroom.answers.kitchen import Held, Kitchen, Taken
     from stillroom.answers.printed_table import FoodTable, PrintedCell
+    from stillroom.answers.steam import Steam, SteamAt
     from stillroom.day.clock import Span
     from stillroom.day.day import Load, Plan, Step
     from stillroom.day.handling import Handling
@@ -135,6 +136,8 @@ __all__ = [
     "Span",
     "Stamp",
     "Stated",
+    "Steam",
+    "SteamAt",
     "Step",
     "StillroomError",
     "Stretch",
@@ -159,6 +162,7 @@ __all__ = [
     "plan",
     "reading_for",
     "recipe",
+    "steam",
     "table",
     "tables",
     "withheld",
@@ -205,6 +209,8 @@ _RESULTS = {
     "RunLog": ("run.runlog", "day"),
     "Span": ("day.clock", ""),
     "Stamp": ("package.files", ""),
+    "Steam": ("answers.steam", ""),
+    "SteamAt": ("answers.steam", ""),
     "Step": ("day.day", ""),
     "Stretch": ("run.periods", "day"),
     "SyrupChoice": ("recipes.printed", ""),
@@ -257,7 +263,7 @@ def _written(writer: str) -> Callable[[_Any], _Any]:
 
         module, name = writer.split(":")
         written = getattr(import_module(f"stillroom.sheets.{module}"), name)
-        return written(result) if module == "documents" else written(result, shelf())
+        return written(result) if module in ("documents", "steam_document") else written(result, shelf())
 
     return write
 
@@ -270,6 +276,8 @@ _written_by(
     say_which=_written("documents:say_which"),
     table_document=_written("documents:table"),
     table_text=_written("table_sheet:table_sheet"),
+    steam_document=_written("steam_document:document"),
+    steam_text=_written("steam_sheet:steam_sheet"),
 )
 
 
@@ -732,6 +740,43 @@ def judge(path: str) -> Judgement:
         from stillroom.run import judgement
 
         return judgement.judge(_question.path("batch record", path), lookup())
+
+
+def steam(altitude: object, psi: object = None) -> Steam:
+    """Say how hot saturated, air-free steam is at a gauge pressure and an altitude. For understanding; no schedule.
+
+    Steam by IAPWS R7-97(2012), air by the U.S. Standard Atmosphere, 1976. Air that stays in a canner makes its steam
+    cooler than that (venting, page 1-20). Minutes and pressure of a process come from :func:`find`, never from here.
+
+    Parameters
+    ----------
+    altitude : str or pint quantity
+        With its unit, like ``"5000 ft"`` or ``"503 m"``, or ``"sea level"``.
+    psi : str or pint quantity, optional
+        True pressure above the air outside, with its unit: ``"11 psi"``, ``"75 kPa"`` or ``"0.8 bar"``; from -15 to 30
+        psi. Left out: 0 psi, and each whole psi from 5 to 15.
+
+    Returns
+    -------
+    Steam
+        Temperatures in degrees Fahrenheit, the pressure of the air outside in psi, the temperature of boiling water,
+        and the gauge pressures at which steam is 240 and 250 degF there; its cautions carry the page they stand on.
+
+    Raises
+    ------
+    BadInput
+        An altitude or a pressure that cannot be read, has no unit, or is not within reason.
+    BadPackage
+        The data are damaged or missing.
+    StillroomError
+        The optional group ``day`` is not installed.
+    """
+    from stillroom import extras
+    from stillroom.answers import steam as steam_table
+
+    _question.speakable(altitude=altitude, psi=psi)
+    with extras.needed("day"):
+        return steam_table.steam(altitude, psi, shelf().rules)
 
 
 def check(path: str | None = None, against: str | None = None) -> Report:

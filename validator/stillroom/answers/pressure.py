@@ -16,6 +16,8 @@ from stillroom.errors import BadInput
 
 KPA_IN_PSI = Fraction("0.45359237") * Fraction("9.80665") / Fraction("0.0254") ** 2 / 1000
 """Kilopascals in one psi, exactly."""
+KPA_IN_BAR = 100
+"""Kilopascals in one bar, exactly (NIST Special Publication 811, 2008, appendix B.8)."""
 
 _WRITTEN = re.compile(
     r"([-+\u2212]?)([0-9]{1,9}(?:\.[0-9]{1,12})?|\.[0-9]{1,12}|[0-9]{1,3}/[1-9][0-9]{0,2})\s*([A-Za-z]+\.?)"
@@ -24,7 +26,7 @@ _PSI = frozenset(("psi", "psig", "lb", "lb.", "lbs", "pound", "pounds"))
 _ACCEPTED = 'write it like "0.5 psi" or "3 kPa"'
 
 
-def in_psi(written: Any, what: str = "pressure") -> Fraction:
+def in_psi(written: Any, what: str = "pressure", *, bar: bool = False) -> Fraction:
     """Read a pressure or a difference of pressures.
 
     Parameters
@@ -33,6 +35,8 @@ def in_psi(written: Any, what: str = "pressure") -> Fraction:
         A number with its unit, psi or kPa, like ``"0.5 psi"``, ``"-1/2 psi"`` or ``"3 kPa"``.
     what : str
         What it is, for the message.
+    bar : bool, optional
+        Whether text may be in bar too, as the pressure of a canner is told; the error of a gauge is too small for it.
 
     Returns
     -------
@@ -45,7 +49,7 @@ def in_psi(written: Any, what: str = "pressure") -> Fraction:
         No unit, no number, a bare number, or another unit.
     """
     if isinstance(written, str):
-        return _from_text(written, what)
+        return _from_text(written, what, bar)
     if hasattr(written, "to") and hasattr(written, "magnitude"):
         return _from_quantity(written, what)
     if isinstance(written, (int, float)) and not isinstance(written, bool):
@@ -53,7 +57,7 @@ def in_psi(written: Any, what: str = "pressure") -> Fraction:
     raise BadInput(f"{what} {written!r:.40} is neither text nor a quantity: {_ACCEPTED}")
 
 
-def _from_text(text: str, what: str) -> Fraction:
+def _from_text(text: str, what: str, bar: bool) -> Fraction:
     found = _WRITTEN.fullmatch(text.strip()) if len(text) <= 60 else None
     shown = " ".join(text.split())
     shown = shown if len(shown) <= 40 else shown[:37] + "..."
@@ -67,8 +71,11 @@ def _from_text(text: str, what: str) -> Fraction:
     amount = Fraction(digits)
     if unit.casefold() == "kpa":
         amount /= KPA_IN_PSI
+    elif bar and unit.casefold() == "bar":
+        amount *= KPA_IN_BAR / KPA_IN_PSI
     elif unit.casefold() not in _PSI:
-        raise BadInput(f'{what} "{shown}" is neither in psi nor in kPa: {_ACCEPTED}')
+        others = "nor in kPa nor in bar" if bar else "nor in kPa"
+        raise BadInput(f'{what} "{shown}" is neither in psi {others}: {_ACCEPTED}')
     return amount if sign in ("", "+") else -amount
 
 

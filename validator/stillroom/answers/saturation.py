@@ -63,6 +63,27 @@ def steam_F(gauge_psi: float, altitude_ft: float) -> float:  # noqa: N802  (unit
     return _steam_F(max(gauge_psi + outside_psi(altitude_ft), LEAST_PSI) * float(KPA_IN_PSI))
 
 
+def gauge_psi(temperature_F: float, altitude_ft: float) -> float:  # noqa: N803
+    """Gauge pressure at which saturated, air-free steam has a temperature.
+
+    Parameters
+    ----------
+    temperature_F : float
+        Degrees Fahrenheit, above freezing and below 700.
+    altitude_ft : float
+        Feet above sea level.
+
+    Returns
+    -------
+    float
+        Psi above the air outside; negative where less than that is enough.
+    """
+    import seuif97
+
+    megapascals: float = seuif97.tx2p((temperature_F - 32) / 1.8, 1.0)
+    return megapascals * 1000 / float(KPA_IN_PSI) - outside_psi(altitude_ft)
+
+
 def steam_of_each_F(gauge_psi: NDArray[np.float64], altitude_ft: float) -> NDArray[np.float64]:  # noqa: N802
     """Temperature of saturated, air-free steam at each of many readings, taken to the nearest ``STEP_PSI``.
 

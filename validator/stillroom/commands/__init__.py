@@ -18,6 +18,7 @@ SUMMARIES = {
     "kitchen": "your altitude, canner, gauge and jars, said once for all questions",
     "judge": "did this batch get its schedule? from its record and the log of its run",
     "season": "the jars put up this season, by food, verdict and seals",
+    "steam": "how hot steam is at a gauge pressure and an altitude; for understanding, no schedule",
     "check": "what is wrong with a data package, each finding in one line",
     "tidy": "mend the order, spaces and line ends of the tables, never a value",
     "compare": "what changed between two versions of the data, and which side is safer",

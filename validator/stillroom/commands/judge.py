@@ -14,11 +14,13 @@ from stillroom.errors import BadInput
 
 if TYPE_CHECKING:
     from stillroom.run.judgement import Judgement
+    from stillroom.run.undisturbed import Undisturbed
 
 
 EXAMPLES = (
     ("stillroom judge shared/demo/beans.yaml", DONE),
     ("stillroom judge shared/demo/corn.yaml --json", FINDINGS),
+    ("stillroom judge shared/demo/corn.yaml --compare-undisturbed --chart dip.svg", FINDINGS),
 )
 
 
@@ -27,6 +29,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("batch", help="batch record, like batch.yaml; see schema/batch.json")
     common.as_json(parser, "verdict")
     parser.add_argument("--chart", metavar="FILE", help="draw the run to FILE, .svg or .png")
+    parser.add_argument(
+        "--compare-undisturbed",
+        action="store_true",
+        help="say what its dips cost, and draw the run beside the one without them; the verdict stands",
+    )
     parser.add_argument("--save", metavar="DIR", help="add the batch to the season log in DIR, or amend its entry")
 
 
@@ -34,16 +41,18 @@ def run(asked: argparse.Namespace) -> int:
     """Judge and print; then draw and keep where that is asked for. No failing file costs the verdict."""
     found = stillroom.judge(asked.batch)
     with extras.needed("day"):
-        from stillroom.run import verdict
+        from stillroom.run import undisturbed, verdict
         from stillroom.sheets import output
+
+        beside = undisturbed.undisturbed(found, stillroom.shelf().rules) if asked.compare_undisturbed else None
     closed: Exception | None = None
     try:
-        _print(found, as_document=asked.json)
+        _print(found, asked, beside)
     except (BrokenPipeError, BadInput) as error:
         closed = error  # the load is kept all the same
     steps = []
     if asked.chart is not None:
-        steps.append(lambda: _draw(found, asked.chart))
+        steps.append(lambda: _draw(found, asked.chart, beside))
     if asked.save is not None:
         steps.append(lambda: _keep(found, asked.save))
     if not output.attempt(*steps):
@@ -53,21 +62,30 @@ def run(asked: argparse.Namespace) -> int:
     return DONE if found.verdict == verdict.DELIVERED else FINDINGS
 
 
-def _print(found: Judgement, *, as_document: bool) -> None:
+def _print(found: Judgement, asked: argparse.Namespace, beside: Undisturbed | None) -> None:
     with extras.needed("day"):
+        from stillroom.run import undisturbed
         from stillroom.sheets import documents, output, verdict_document, verdict_sheet
 
-        if as_document:
-            output.say(documents.text(verdict_document.document(found)))
+        if asked.json:
+            document = verdict_document.document(found)
+            if asked.compare_undisturbed:
+                document["undisturbed"] = verdict_document.undisturbed(beside)
+            output.say(documents.text(document))
         else:
-            output.say(verdict_sheet.verdict_sheet(found, stillroom.shelf(), sys.stdout.encoding))
+            nothing = (undisturbed.NOTHING,) if asked.compare_undisturbed else ()
+            told = nothing if beside is None else beside.because
+            output.say(verdict_sheet.verdict_sheet(found, stillroom.shelf(), sys.stdout.encoding, told))
 
 
-def _draw(found: Judgement, path: str) -> None:
+def _draw(found: Judgement, path: str, beside: Undisturbed | None) -> None:
     with extras.needed("day"):
-        from stillroom.sheets import verdict_chart
+        from stillroom.sheets import undisturbed_chart, verdict_chart
 
-        verdict_chart.draw(found, path)
+        if beside is None:
+            verdict_chart.draw(found, path)
+        else:
+            undisturbed_chart.draw(found, beside, path)
 
 
 def _keep(found: Judgement, folder: str) -> None:

@@ -47,11 +47,16 @@ def _run(words: list[str]) -> int:
 
         sys.stdout.write(f"stillroom {__version__}\n")
         return DONE
-    if name in SUMMARIES:
+    if name in SUMMARIES and not _is_food(words):
         return _command(name, words[1:])
     if name.startswith("-"):
         raise BadInput(f'"{printable(name, 40)}" before a command means nothing: see stillroom --help')
     return _food(words)
+
+
+def _is_food(words: list[str]) -> bool:
+    """Tell that ``steam`` begins a name, as in steam canner, which must be refused: the command takes options alone."""
+    return words[0] == "steam" and len(words) > 1 and not words[1].startswith("-")
 
 
 def _food(words: list[str]) -> int:

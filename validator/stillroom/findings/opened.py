@@ -63,7 +63,7 @@ DEEPEST_RECIPE = 20
 
 DOCUMENTS = (
     "answer", "batch", "comparison", "kitchen", "plan", "recipe", "recipe-answer", "report", "season", "season-entry",
-    "uses", "verdict",
+    "steam", "uses", "verdict",
 )  # fmt: skip
 """JSON Schemas of schema/ that are of a document, not of a table."""
 BESIDE_TABLES = re.compile(

@@ -126,7 +126,7 @@ def judge(path: str, lookup: Lookup) -> Judgement:
         log=log,
         true_psi=true_psi,
         judged=judged,
-        lethality_F0_min=_lethality(run),
+        lethality_F0_min=steam_lethality(run),
         cautions=cautions(run, rules),
         following=next_steps(judged.verdict, answer, lookup.shelf),
         needs=needs,
@@ -181,9 +181,9 @@ def _same_day(record: Batch, log: RunLog) -> None:
         )
 
 
-def _lethality(run: Evidence) -> float | None:
-    """Lethality after a venting that is shown, until the canner is opened. Without venting air is among the steam, the
-    pressure tells no temperature, and the figure would be too high."""
+def steam_lethality(run: Evidence) -> float | None:
+    """Lethality after a venting that is shown, until the canner is opened, minutes at 250 degF. Without venting air is
+    among the steam, the pressure tells no temperature, and the figure would be too high."""
     period, log = run.judged.period, run.log
     if period is None or period.vented != "shown" or run.required_psi is None:
         return None

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from stillroom.run.arrays import Real
+from stillroom.run.arrays import Real, Truth
 from stillroom.run.judgement import Judgement
 from stillroom.run.log_times import MINUTE, minutes
 from stillroom.run.verdict import DELIVERED
@@ -38,22 +38,46 @@ def draw(found: Judgement, path: str) -> None:
         Another ending, or a folder that cannot be written to.
     """
     with drawing.sheet(path, "chart", (9, 4.6)) as figure:
-        axes = figure.subplots()
-        _pressure(axes, found)
-        _stretches(axes, found)
-        _events(axes, found)
-        _labels(axes, found)
+        panel(figure.subplots(), found)
         figure.legend(loc="outside lower center", ncols=3, frameon=False, fontsize=9)
 
 
-def _minute(found: Judgement, time_us: Any) -> Any:
+def panel(axes: Axes, found: Judgement) -> None:
+    """Draw the pressure of a run into axes of a chart."""
+    _pressure(axes, found)
+    _stretches(axes, found)
+    _events(axes, found)
+    _labels(axes, found)
+
+
+def minute(found: Judgement, time_us: Any) -> Any:
+    """Give times, microseconds, as minutes on the axis of a chart."""
     since = 0 if found.log.clock.kind == "minute" else found.log.first_us
     return (time_us - since) / MINUTE
 
 
-def _points(found: Judgement) -> tuple[Real, Real]:
-    read = ~np.isnan(_values(found))
-    x, psi = _minute(found, found.log.time_us[read]), _values(found)[read]
+def line(found: Judgement, values: Real, part: slice | Truth = slice(None)) -> tuple[Real, Real]:
+    """Give the points of a line through a value at each reading; a silence is no line.
+
+    Parameters
+    ----------
+    found : Judgement
+    values : array of float64
+        One at each reading that is drawn.
+    part : slice or array of bool, optional
+        Those readings; all of the log by default.
+
+    Returns
+    -------
+    array of float64, array of float64
+        Minutes, and values; of very many readings the lowest and highest of each piece of time.
+    """
+    x, values = _points(minute(found, found.log.time_us[part]), values)
+    apart = np.flatnonzero(np.diff(x) * MINUTE > found.batch.max_gap_us) + 1
+    return np.insert(x, apart, np.nan), np.insert(values, apart, np.nan)
+
+
+def _points(x: Real, psi: Real) -> tuple[Real, Real]:
     if len(psi) <= MOST_POINTS:
         return x, psi
     first, span = x[0], x[-1] - x[0]
@@ -72,15 +96,15 @@ def _values(found: Judgement) -> Real:
 
 
 def _pressure(axes: Axes, found: Judgement) -> None:
-    x, psi = _points(found)
-    if not len(psi):
+    read = ~np.isnan(_values(found))
+    if not read.any():
         axes.set_yticks([])
         return
-    few = len(psi) <= 150
-    apart = np.flatnonzero(np.diff(x) * MINUTE > found.batch.max_gap_us) + 1
+    x, psi = line(found, _values(found)[read], read)
+    few = int(np.count_nonzero(read)) <= 150
     axes.plot(
-        np.insert(x, apart, np.nan),  # a silence is no line
-        np.insert(psi, apart, np.nan),
+        x,
+        psi,
         color=_LINE,
         lw=1.6,
         marker="o" if few else None,
@@ -105,16 +129,16 @@ def _stretches(axes: Axes, found: Judgement) -> None:
     if judged.hold is not None:
         good = found.verdict == DELIVERED
         label = f"{'counts' if good else 'longest stretch'}: {minutes(judged.hold.us)}"
-        span = _minute(found, judged.hold.start_us), _minute(found, judged.hold.end_us)
+        span = minute(found, judged.hold.start_us), minute(found, judged.hold.end_us)
         axes.axvspan(*span, color=_GOOD if good else _WEAK, alpha=0.22, lw=0, zorder=1, label=label)
     if judged.vent is not None:
-        span = _minute(found, judged.vent.start_us), _minute(found, judged.vent.end_us)
+        span = minute(found, judged.vent.start_us), minute(found, judged.vent.end_us)
         said = "venting" if judged.pressed is None else "vent said to be open"
         axes.axvspan(*span, color="#8aa4b8", alpha=0.22, lw=0, zorder=1, label=f"{said}: {minutes(judged.vent.us)}")
     for at, (first, last) in enumerate(judged.dips[:_MOST_DIPS]):
         lowest = first + int(np.nanargmin(found.true_psi[first:last]))
         axes.plot(
-            _minute(found, int(log.time_us[lowest])),
+            minute(found, int(log.time_us[lowest])),
             found.true_psi[lowest],
             marker="v",
             ms=9,
@@ -127,7 +151,7 @@ def _stretches(axes: Axes, found: Judgement) -> None:
 
 def _events(axes: Axes, found: Judgement) -> None:
     for event in found.log.events[:12]:
-        x = _minute(found, event.time_us)
+        x = minute(found, event.time_us)
         axes.axvline(x, color=_INK, lw=0.8, ls=":", zorder=2)
         axes.annotate(
             event.name,
@@ -156,7 +180,7 @@ def _labels(axes: Axes, found: Judgement) -> None:
         top = max(float(psi.max(initial=0.0)), float(found.option.pressure_psi))
         axes.set_ylim(min(0.0, float(psi.min(initial=0.0))) - 0.3, top * 1.3)
     if np.isnan(_values(found)).all():
-        first, last = _minute(found, found.log.first_us), _minute(found, found.log.last_us)
+        first, last = minute(found, found.log.first_us), minute(found, found.log.last_us)
         axes.set_xlim(first, max(last, first + 1))
     axes.margins(x=0.02)
     axes.grid(True, color="#dddddd", lw=0.6)

@@ -11,6 +11,7 @@ from stillroom.run.log_times import MINUTE, cut_min
 from stillroom.run.noted import Noted
 from stillroom.run.periods import Stretch
 from stillroom.run.runlog import RunLog
+from stillroom.run.undisturbed import Undisturbed
 
 _MOST_LISTED = 100
 """Dips and gaps that are listed; all dips are counted."""
@@ -56,6 +57,25 @@ def document(found: Judgement) -> dict[str, Any]:
         "stops": [_moment(log, at) for at in judged.stops[:_MOST_LISTED]],
         "source": {**option.source._asdict(), "cite": option.source.cite()},
     }
+
+
+def undisturbed(beside: Undisturbed | None) -> dict[str, Any] | None:
+    """Lay out what the dips of a run cost; None without a verdict."""
+    if beside is None:
+        return None
+    return {
+        "dip_count": len(beside.dips),
+        "lowest_psi": _rounded(beside.lowest_psi, 3),
+        "lowest_F": _rounded(beside.lowest_F, 2),
+        "below_min": cut_min(beside.below_us),
+        "lethality_F0_min": _rounded(beside.lethality_F0_min, 2),
+        "undisturbed_F0_min": _rounded(beside.undisturbed_F0_min, 2),
+        "because": [_noted(noted) for noted in beside.because],
+    }
+
+
+def _rounded(value: float | None, decimals: int) -> float | None:
+    return None if value is None else round(value, decimals)
 
 
 def _noted(noted: Noted) -> dict[str, Any]:

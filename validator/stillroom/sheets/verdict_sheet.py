@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from stillroom.answers import wording
@@ -24,7 +26,7 @@ _FIRST = {
 }
 
 
-def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
+def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None, beside: Sequence[Noted] = ()) -> str:
     """Write a judgement out.
 
     Parameters
@@ -34,6 +36,8 @@ def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
         For the titles of jars and canners.
     encoding : str or None
         Encoding of the terminal, which decides what the sparkline is drawn with.
+    beside : sequence of Noted, optional
+        What the undisturbed run tells; none by default.
     """
     option = found.option
     lines = [
@@ -47,6 +51,7 @@ def verdict_sheet(found: Judgement, shelf: Shelf, encoding: str | None) -> str:
     ]
     if found.verdict != NO_VERDICT:
         lines += _drawn(found, encoding)
+    lines += page.section("Beside the same run without its dips, for information:", map(str, beside))
     first = [noted for noted in found.following if noted.code != SUSPECT]
     later = [noted for noted in found.following if noted.code == SUSPECT]
     lines += page.section("Next:", (wording.capital(str(noted)) for noted in first))

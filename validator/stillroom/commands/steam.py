@@ -1,0 +1,44 @@
+"""``stillroom steam``: how hot steam is at a gauge pressure and an altitude. For understanding; no schedule."""
+
+from __future__ import annotations
+
+import argparse
+import re
+
+import stillroom
+from stillroom import extras
+from stillroom.commands import BAD_INPUT, DONE
+from stillroom.commands import arguments as common
+
+EXAMPLES = (
+    ('stillroom steam --altitude "5000 ft" --psi 11', DONE),
+    ('stillroom steam --altitude "5000 ft"', DONE),
+    ('stillroom steam --altitude "1650 m" --psi "0.8 bar" --json', DONE),
+)
+_BARE = re.compile(r"[-+\u2212]?[0-9]*\.?[0-9]+")
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    common.altitude(parser)
+    parser.add_argument(
+        "--psi", help='true gauge pressure, like 11; or with its unit, like "75 kPa" or "0.8 bar"; a table by default'
+    )
+    common.as_json(parser, "steam")
+    parser.add_argument(
+        "--plot", metavar="FILE", help="draw temperature over pressure, here and at sea level, to FILE, .svg or .png"
+    )
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Look up and print; then draw where that is asked for."""
+    psi = asked.psi
+    if psi is not None and _BARE.fullmatch(psi.strip()):
+        psi = f"{psi.strip()} psi"
+    found = stillroom.steam(asked.altitude, psi)
+    with extras.needed("day"):
+        from stillroom.sheets import documents, output, steam_chart
+
+        output.say(documents.text(found.to_dict()) if asked.json else str(found))
+        steps = [] if asked.plot is None else [lambda: steam_chart.plot(found, asked.plot)]
+        return DONE if output.attempt(*steps) else BAD_INPUT
