@@ -18,6 +18,7 @@ KINDS = {
     "amount", "headspace", "other cell", "row deleted", "row duplicated", "rows swapped", "values swapped",
     "whole table shifted", "both readings, one cell", "both readings, one jar", "both readings, whole table",
 }  # fmt: skip
+SHIFTS = 8 if THOROUGH else 5
 OTHERS = 70 if THOROUGH else 16
 """Edits beside the shifts of whole tables."""
 SCHEDULES = tuple(
@@ -62,7 +63,7 @@ def an_edit_of_a_schedule_alone_is_rejected_without_any_hash(outcomes: list[Outc
 
 def of_what_weakens_95_of_100_fail_with_honest_hashes_and_the_printed_section(outcomes: list[Outcome]) -> None:
     weaker = [o for o in outcomes if o.weakens]
-    assert len(weaker) >= 8
+    assert len(weaker) >= 5
     passed = [f"{o.edit.kind}: {o.edit.file}: {o.edit.said}" for o in weaker if not o.stopped]
     assert len(passed) <= max(1, len(weaker) * 0.05), passed
 
