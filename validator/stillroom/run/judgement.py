@@ -100,11 +100,12 @@ def judge(path: str, lookup: Lookup) -> Judgement:
     """Judge a batch; see :func:`stillroom.judge`."""
     record = batch.read(path)
     answer = lookup.find(record.question)
+    record.hold_to(answer.canner)
     lookup.shelf.need_guide(answer.food, "no run is judged")
     option = _option(record, answer)
     rules = lookup.shelf.rules
     required_psi = _pressure(record, option, rules)
-    log = runlog.read(record.run)
+    log = runlog.read(record.run, record.about)
     _same_day(record, log)
     needs = Needs(option.minutes * MINUTE, rules.whole("vent-time") * MINUTE, record.max_gap_us)
     judged = _judged(record, log, required_psi, needs, rules)

@@ -97,6 +97,9 @@ def periods(events: Sequence[Event], vent_us: int) -> list[Period]:
         elif event.name == "weight-on" and not weight_on:
             close(at, open_=True)
             start, vent, heat_off, weight_on = at, None, None, True
+        elif event.name == "restart":  # the clock begins again; what was vented stays vented
+            close(at)
+            start = at
         elif event.name == "lock-dropped":
             close(at)
             start, vent, venting_from, heat_off, weight_on = at, None, None, at, False
