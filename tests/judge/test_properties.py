@@ -21,6 +21,8 @@ GAP = 10 * MINUTE
 REQUIRED = 20 * MINUTE
 NEEDS = Needs(REQUIRED, 10 * MINUTE, GAP)
 PSI = 11
+EVENTS = ("vent-start", "weight-on", "heat-off", "lock-dropped")
+"""Events that the rule below speaks of."""
 PROFILE = settings(max_examples=trials(300), deadline=None)
 
 
@@ -37,7 +39,7 @@ def runs(draw):
     if draw(st.booleans()):  # most often a proper beginning, so that the verdicts are mixed
         events = [Event("vent-start", -draw(st.integers(9, 12)) * MINUTE), Event("weight-on", 0)]
     last = int(time_us[-1])
-    for name in draw(st.lists(st.sampled_from(runlog.EVENTS), max_size=3)):
+    for name in draw(st.lists(st.sampled_from(EVENTS), max_size=3)):
         events.append(Event(name, draw(st.integers(0, last // MINUTE + 5)) * MINUTE))
     return time_us, psi, tuple(sorted(events, key=lambda event: event.time_us))
 

@@ -75,6 +75,8 @@ if TYPE_CHECKING:
     )
     from stillroom.run.batch import Batch
     from stillroom.run.judgement import Judgement
+    from stillroom.run.log_about import About
+    from stillroom.run.log_slips import Slip
     from stillroom.run.log_times import Clock
     from stillroom.run.noted import Noted, Verdict
     from stillroom.run.periods import Period, Stretch
@@ -82,6 +84,7 @@ if TYPE_CHECKING:
     from stillroom.run.verdict import Judged, Needs
 
 __all__ = [
+    "About",
     "AcidFor",
     "Amount",
     "Answer",
@@ -133,6 +136,7 @@ __all__ = [
     "Report",
     "RunLog",
     "SayWhich",
+    "Slip",
     "Span",
     "Stamp",
     "Stated",
@@ -173,6 +177,7 @@ _Frame = _TypeVar("_Frame")
 
 
 _RESULTS = {
+    "About": ("run.log_about", "day"),
     "Amount": ("recipes.printed", ""),
     "AnswersCompared": ("desk.told", ""),
     "Batch": ("run.batch", "day"),
@@ -207,6 +212,7 @@ _RESULTS = {
     "RecipeStep": ("recipes.printed", ""),
     "Report": ("findings.finding", ""),
     "RunLog": ("run.runlog", "day"),
+    "Slip": ("run.log_slips", "day"),
     "Span": ("day.clock", ""),
     "Stamp": ("package.files", ""),
     "Steam": ("answers.steam", ""),

@@ -14,16 +14,24 @@ from fractions import Fraction
 from typing import Any
 
 from stillroom import screen
+from stillroom.answers import saturation
 from stillroom.answers.altitude import in_feet
 from stillroom.answers.pressure import in_psi
 from stillroom.answers.question import Question
 from stillroom.errors import BadInput
 from stillroom.package import schemas
+from stillroom.run.log_about import About
 from stillroom.run.log_times import FIRST_YEAR, LAST_YEAR, MINUTE
 
 USUAL_GAP = 10 * MINUTE
 """Longest time between two readings of an unbroken stretch, microseconds (the project's own, no source). A record may
 ask for closer readings, never for fewer."""
+
+AIR_OFF_PSI = 1
+"""The air outside is never this far, psi, from the standard atmosphere at its height: the weather moves it by half
+as much (the project's own, no source). What is further off is of another place, or of the sea."""
+HEAVIEST_PSI = 15
+"""The heaviest weight of a home canner, psi (common practice, no source)."""
 
 _SPAN = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,6})?)\s*(s|sec|seconds?|min|minutes?)")
 
@@ -50,12 +58,14 @@ class Batch:
         Error of the gauge, psi; negative where it reads low; None where no test is recorded.
     tested : date or None
         Day of the gauge's last test.
+    weight_psi : Fraction or None
+        The weight that was on, psi; of a canner with a weighted gauge only.
     minutes : int or None
         Process time of the option that was used, minutes.
-    weight_psi : Fraction or None
-        The weight that was on, psi; of a weighted gauge.
     run : str
         Path of the log, in the folder of the record or below it.
+    about : About
+        What the record tells about the log: its columns, its day, the air outside, events it does not hold.
     max_gap_us : int
         Longest time between two readings of an unbroken stretch, microseconds.
     sealed, failed : int or None
@@ -80,9 +90,10 @@ class Batch:
     canner: str
     reads_high_by_psi: Fraction | None
     tested: date | None
-    minutes: int | None
     weight_psi: Fraction | None
+    minutes: int | None
     run: str
+    about: About
     max_gap_us: int
     sealed: int | None
     failed: int | None
@@ -101,6 +112,22 @@ class Batch:
         """What the gauge shows too much, psi; none where no test is recorded."""
         return Fraction(0) if self.reads_high_by_psi is None else self.reads_high_by_psi
 
+    def hold_to(self, canner: str) -> None:
+        """See that nothing is told that its canner does not have.
+
+        Parameters
+        ----------
+        canner : str
+            As it was understood, like ``weighted``.
+
+        Raises
+        ------
+        BadInput
+            A weight is told of another canner than one with a weighted gauge.
+        """
+        if self.weight_psi is not None and canner != "weighted":
+            raise BadInput(f"{self.shown}: weight is for a weighted gauge, and the canner is {canner}: leave it out")
+
 
 def read(path: str) -> Batch:
     """Read a batch record.
@@ -116,16 +143,18 @@ def read(path: str) -> Batch:
     said = schemas.read(path, "batch", "batch record")
     gauge, seals = said.get("gauge", {}), said.get("seals", {})
     try:
-        in_feet(said["altitude"])
+        altitude_ft = float(in_feet(said["altitude"]))
         error = gauge.get("reads_high_by")
         error_psi = None if error is None else in_psi(error, "gauge.reads_high_by")
-        weight = None if "weight" not in said else in_psi(said["weight"], "weight")
         gap = _span_us(said["max_gap"]) if "max_gap" in said else USUAL_GAP
+        weight_psi = _weight_psi(said["weight"]) if "weight" in said else None
+        air_psi = _air_psi(said["air"], altitude_ft) if "air" in said else None
     except BadInput as wrong:
         raise BadInput(f"{shown}: {wrong}") from None
     jars, sealed, failed = said.get("jars"), seals.get("sealed"), seals.get("failed")
     if jars is not None and (sealed or 0) + (failed or 0) > jars:
         raise BadInput(f"{shown}: seals tell of {(sealed or 0) + (failed or 0)} jars where the load had {jars}")
+    day = _day(said.get("date"), "date", shown)
     return Batch(
         food=said["food"],
         form=said.get("form"),
@@ -136,13 +165,14 @@ def read(path: str) -> Batch:
         canner=said["canner"],
         reads_high_by_psi=error_psi,
         tested=_day(gauge.get("tested"), "gauge.tested", shown),
+        weight_psi=weight_psi,
         minutes=said.get("option", {}).get("minutes"),
-        weight_psi=weight,
         run=_log(path, said["run"], shown),
+        about=About(shown, said.get("columns", {}), _events(said), day, air_psi, altitude_ft),
         max_gap_us=gap,
         sealed=sealed,
         failed=failed,
-        date=_day(said.get("date"), "date", shown),
+        date=day,
         note=said.get("note"),
         shown=shown,
         sha256=_sha256(said),
@@ -178,6 +208,30 @@ def _day(written: str | None, key: str, shown: str) -> date | None:
     if not FIRST_YEAR <= day.year <= LAST_YEAR:
         raise BadInput(f"{shown}: {key} {written} is not a day between {FIRST_YEAR} and {LAST_YEAR}: check the year")
     return day
+
+
+def _weight_psi(written: object) -> Fraction:
+    weight = in_psi(written, "weight")
+    if not 0 < weight <= HEAVIEST_PSI:
+        raise BadInput(f'weight "{screen.shown(written, 20)}" is none of a home canner: write it like "15 psi"')
+    return weight
+
+
+def _air_psi(written: object, altitude_ft: float) -> Fraction:
+    air = in_psi(written, "air")
+    standard = saturation.outside_psi(altitude_ft)
+    if abs(float(air) - standard) > AIR_OFF_PSI:
+        said = f'air "{screen.shown(written, 20)}" is far from the {standard:.1f} psi that are usual at this altitude'
+        raise BadInput(f"{said}: write what a barometer shows on the spot, not at sea level")
+    return air
+
+
+def _events(said: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
+    """Give the events that the record tells, each with its time as written."""
+    told = said.get("events", {}).items()
+    return tuple(
+        (name, str(one).strip()) for name, times in told for one in (times if isinstance(times, list) else [times])
+    )
 
 
 def _span_us(written: object) -> int:

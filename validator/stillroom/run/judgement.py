@@ -104,10 +104,11 @@ def judge(path: str, lookup: Lookup) -> Judgement:
     """Judge a batch; see :func:`stillroom.judge`."""
     record = batch.read(path)
     answer = lookup.find(record.question)
+    record.hold_to(answer.canner)
     lookup.shelf.need_guide(answer.food, "no run is judged")
     option = _option(record, answer)
     rules = lookup.shelf.rules
-    log = runlog.read(record.run)
+    log = runlog.read(record.run, record.about)
     _same_day(record, log)
     vent = 0 if option.pressure_psi is None else rules.whole("vent-time") * MINUTE
     needs = Needs(option.minutes * MINUTE, vent, record.max_gap_us)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
 
+from stillroom.run import log_names
 from stillroom.run.arrays import Bytes, Real, Small, Truth, Whole
 from stillroom.run.log_cells import Cells
 
@@ -68,6 +70,7 @@ def numbers(cells: Cells, column: str, what: str) -> Numbers:
         A cell that is no number; names file and line.
     """
     raw, (starts, ends) = cells.bytes, cells.columns[column]
+    ends = _before_unit(raw, starts, ends, log_names.units_of(column))
     value, wrong, long, most = np.empty(len(starts)), _none(starts), _none(starts), 0
     for low in range(0, len(starts), PIECE):
         part = slice(low, low + PIECE)
@@ -84,6 +87,9 @@ def numbers(cells: Cells, column: str, what: str) -> Numbers:
     if wrong.any():
         bad = int(np.flatnonzero(wrong)[0])
         shown = cells.text(column, bad)
+        unit = log_names.denied_by(column, shown)
+        if unit is not None and shown[:1].isdigit():
+            raise cells.refuse(bad, f'{what} "{shown}" is in {unit}, and its column is {column}')
         raise cells.refuse(bad, f'{what} "{shown}" is not a number: write it with digits and a point, like 11.5')
     return Numbers(value, most)
 
@@ -91,6 +97,28 @@ def numbers(cells: Cells, column: str, what: str) -> Numbers:
 def digit(letter: Bytes) -> Bytes:
     """Read letters as digits; above 9 where they are none."""
     return letter - np.uint8(ord("0"))
+
+
+def _before_unit(raw: Bytes, starts: Whole, ends: Whole, units: Sequence[str]) -> Whole:
+    """Give the ends of the numbers where the unit of the column is written behind them."""
+    rows = np.flatnonzero((ends > starts) & (digit(raw[ends - 1]) > 9) & (raw[ends - 1] != ord(".")))
+    if not len(rows):
+        return ends
+    ends = ends.copy()
+    for unit in units:
+        word = np.frombuffer(unit.encode(), np.uint8)
+        here = rows[ends[rows] - starts[rows] > len(word)]
+        for back, letter in enumerate(word[::-1].tolist(), 1):
+            here = here[_small(raw[ends[here] - back]) == letter]
+        ends[here] -= len(word)
+        rows = np.setdiff1d(rows, here, assume_unique=True)
+        while len(here := here[(ends[here] > starts[here]) & (raw[ends[here] - 1] == ord(" "))]):
+            ends[here] -= 1
+    return ends
+
+
+def _small(letter: Bytes) -> Bytes:
+    return np.where((letter >= ord("A")) & (letter <= ord("Z")), letter + np.uint8(32), letter)
 
 
 def _none(starts: Whole) -> Truth:

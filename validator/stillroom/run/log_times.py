@@ -13,7 +13,7 @@ import numpy as np
 
 from stillroom.run.arrays import Bytes, Truth, Whole
 from stillroom.run.log_cells import Cells
-from stillroom.run.log_numbers import PIECE, digit, numbers
+from stillroom.run.log_numbers import PIECE, digit
 
 MINUTE = 60_000_000
 """Microseconds in a minute. Times are whole microseconds, so that twenty minutes are twenty minutes."""
@@ -21,9 +21,8 @@ SECOND = 1_000_000
 """Microseconds in a second."""
 FIRST_YEAR, LAST_YEAR = 1900, 2200
 """Years in which a day can lie (only guards against slips)."""
-_LAST_MINUTE = 100_000
 _TO_MINUTE = len("2026-08-15T10:24")
-_TO_SECOND = len("2026-08-15T10:24:30")
+_SECONDS = len(":30")
 _ZONE = len("+05:30")
 _FRACTION_DIGITS, _KEPT_DIGITS = 12, 6
 """Digits of a second that are read, and those that count: microseconds."""
@@ -89,48 +88,12 @@ class Times(NamedTuple):
     Attributes
     ----------
     time_us : array of int64, shape (rows,)
-        Microseconds, never falling.
+        Microseconds.
     clock : Clock
     """
 
     time_us: Whole
     clock: Clock
-
-
-def times(cells: Cells) -> Times:
-    """Read the times of a log, whichever column has them.
-
-    Raises
-    ------
-    BadInput
-        A cell that is no time, times with and without zone, or times that go backwards; names file and line.
-    """
-    found = _wall_times(cells) if "time" in cells.columns else _counted(cells)
-    _in_order(cells, found)
-    return found
-
-
-def _in_order(cells: Cells, found: Times) -> None:
-    back = np.flatnonzero(np.diff(found.time_us) < 0)
-    if not len(back):
-        return
-    row = int(back[0]) + 1
-    column = "time" if "time" in cells.columns else "minute"
-    told = f"time goes back from {cells.text(column, row - 1)} to {cells.text(column, row)}"
-    advice = "put the rows in order"
-    if found.clock.kind == "naive":
-        advice += "; if the clocks were changed, write the zone too, like 2026-11-01T01:30-05:00"
-    raise cells.refuse(row, f"{told}: {advice}")
-
-
-def _counted(cells: Cells) -> Times:
-    value = numbers(cells, "minute", "minute").value
-    odd = np.flatnonzero(np.isnan(value) | (np.abs(value) > _LAST_MINUTE))
-    if len(odd):
-        shown = cells.text("minute", int(odd[0]))
-        wrong = f"minute {shown} is too far" if shown else "minute is empty"
-        raise cells.refuse(int(odd[0]), f"{wrong}: write minutes since the start, like 12.5")
-    return Times(np.rint(value * MINUTE).astype(np.int64), Clock("minute"))
 
 
 # ISO 8601
@@ -143,8 +106,8 @@ class _Read(NamedTuple):
     wrong: Truth
 
 
-class _Seconds(NamedTuple):
-    """Time within the minute, microseconds, finer digits cut off; the byte the zone begins at; and what is no time."""
+class Seconds(NamedTuple):
+    """Time within the minute, microseconds, finer digits cut off; the byte after it; and what is no time."""
 
     time_us: Whole
     ends: Whole
@@ -159,11 +122,22 @@ class _Zones(NamedTuple):
     wrong: Truth
 
 
-def _wall_times(cells: Cells) -> Times:
-    """Read ISO 8601 times. Rows with the same minute or zone as the one before them are not read anew."""
+def wall_times(cells: Cells) -> Times:
+    """Read ISO 8601 times. Rows with the same minute or zone as the one before them are not read anew.
+
+    Parameters
+    ----------
+    cells : Cells
+        Every row has a time.
+
+    Raises
+    ------
+    BadInput
+        A cell that is no time, or times with and without zone; names file and line.
+    """
     raw, (starts, ends) = cells.bytes, cells.columns["time"]
     minute = _runs(raw, starts, _TO_MINUTE, _minute_of)
-    second = _seconds(raw, starts, ends)
+    second = seconds(raw, starts + _TO_MINUTE, ends)
     zone = _zones(raw, second.ends, ends)
     wrong = minute.wrong | (ends - starts < _TO_MINUTE) | second.wrong | zone.wrong
     if wrong.any():
@@ -254,23 +228,31 @@ def _short_zone(written: bytes) -> int | None:
     return -east_min if found[1] == b"-" else east_min
 
 
-def _seconds(raw: Bytes, starts: Whole, ends: Whole) -> _Seconds:
-    time_us, at, wrong = np.zeros_like(starts), starts + _TO_MINUTE, np.zeros(len(starts), np.bool_)
-    there = (raw[at] == ord(":")) & (ends > at)
+def seconds(raw: Bytes, starts: Whole, ends: Whole) -> Seconds:
+    """Read the ``:30.25`` that may follow a minute.
+
+    Parameters
+    ----------
+    raw : array of uint8
+    starts, ends : array of int64, shape (rows,)
+        The byte after each minute, and the byte after each cell.
+    """
+    time_us, at, wrong = np.zeros_like(starts), starts.copy(), np.zeros(len(starts), np.bool_)
+    there = (raw[starts] == ord(":")) & (ends > starts)
     if not there.any():
-        return _Seconds(time_us, at, wrong)
+        return Seconds(time_us, at, wrong)
     for low in range(0, len(starts), PIECE):
         part = slice(low, low + PIECE)
         begin, end, has = starts[part], ends[part], there[part]
-        tens, ones = digit(raw[begin + _TO_MINUTE + 1]), digit(raw[begin + _TO_MINUTE + 2])
-        wrong[part] = has & ((end - begin < _TO_SECOND) | (tens > 5) | (ones > 9))
+        tens, ones = digit(raw[begin + 1]), digit(raw[begin + 2])
+        wrong[part] = has & ((end - begin < _SECONDS) | (tens > 5) | (ones > 9))
         second = np.where(has, (tens.astype(np.int64) * 10 + ones) * SECOND, 0)
-        cursor = begin + np.where(has, _TO_SECOND, _TO_MINUTE)
+        cursor = begin + np.where(has, _SECONDS, 0)
         going = has & (raw[cursor] == ord(".")) & (cursor < end)
         if going.any():
             second, cursor = _fraction(raw, end, second, cursor, going)
         time_us[part], at[part] = second, cursor
-    return _Seconds(time_us, at, wrong)
+    return Seconds(time_us, at, wrong)
 
 
 def _fraction(raw: Bytes, ends: Whole, second: Whole, at: Whole, going: Truth) -> tuple[Whole, Whole]:

@@ -28,6 +28,8 @@ FORCED_MIN = 10
 source; page 1-22 gives 30 minutes for pints and 45 for quarts in a heavy-walled canner)."""
 NO_PRESSURE_PSI = 0.5
 """A dial this near to zero, psi, shows no pressure (common practice, no source)."""
+MOST_TOLD = 3
+"""Likely slips that are told one by one."""
 LONG_MIN = 60
 """Silence, and standing without pressure, that is told, minutes (the project's own, no source)."""
 FEW_MARKS = 2
@@ -87,6 +89,12 @@ def _of_log(run: Evidence, rules: Rulebook) -> Iterator[Noted]:
             "is not for a home canner: check the gauge, and see the canner's manual."
         )
         yield Noted.of(rules.worded("pressure-limit", told), "above-15")
+    for slip in log.slips[:MOST_TOLD]:
+        told = (
+            f"Line {slip.line} has {slip.written} between {slip.before} and {slip.after}, ten times off: likely a slip "
+            "of the pen. It counts as it stands; look at the sheet, and mend it there if it is one."
+        )
+        yield Noted("likely-slip", told, None)
     silence = _silence_us(run)
     if silence >= LONG_MIN * MINUTE:
         yield Noted(
@@ -109,8 +117,7 @@ def _of_log(run: Evidence, rules: Rulebook) -> Iterator[Noted]:
 def _times(run: Evidence) -> Whole:
     """Times of all that is noted, readings and events."""
     events = [event.time_us for event in run.log.events]
-    rows = run.log.time_us if run.log.noted_us is None else run.log.noted_us
-    return np.unique(np.concatenate((rows, np.array(events, np.int64))))
+    return np.unique(np.concatenate((run.log.noted_us, np.array(events, np.int64))))
 
 
 def _silence_us(run: Evidence) -> int:

@@ -1,61 +1,41 @@
 """Run log: the readings and events of one canner load, from CSV to arrays.
 
-Columns: ``time`` (ISO 8601, with or without zone) or ``minute``; ``gauge_psi`` or ``gauge_kpa``; and, where there are
-any, ``event`` and ``note``. The file is cut into cells (:mod:`stillroom.run.log_cells`), and its times and numbers are
-read by position in whole columns (:mod:`stillroom.run.log_times`, :mod:`stillroom.run.log_numbers`), because a logger
-that writes every few milliseconds makes a million rows in an afternoon.
+Columns: ``time`` (ISO 8601, with or without zone, or a time of day like 9:15 on the day of the record), ``minute`` or
+``second``; one of pressure (``gauge_psi``, ``gauge_kpa``, ``gauge_bar``, ``absolute_psi``, ``absolute_kpa``,
+``absolute_bar``), one of steam (``steam_F``, ``steam_C``) and one of water (``water_F``, ``water_C``), where there are
+any; ``rocking``, ``boiling`` or ``steaming`` with yes or no; ``event`` and ``note``. The file is cut into cells
+(:mod:`stillroom.run.log_header`, :mod:`stillroom.run.log_cells`), and its times and numbers are read by position in
+whole columns (:mod:`stillroom.run.log_when`, :mod:`stillroom.run.log_readings`), because a logger that writes every few
+milliseconds makes a million rows in an afternoon.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from typing import NamedTuple
-
-import numpy as np
 
 from stillroom import screen
-from stillroom.answers import wording
-from stillroom.answers.pressure import KPA_IN_PSI
 from stillroom.errors import BadInput
 from stillroom.package import files
 from stillroom.package.files import Stamp, Unread
-from stillroom.run import log_cells
+from stillroom.run import log_cells, log_events, log_names
 from stillroom.run.arrays import Real, Whole
-from stillroom.run.log_cells import EVENT, GAUGES, Cells
-from stillroom.run.log_numbers import numbers
-from stillroom.run.log_times import Clock, times
+from stillroom.run.log_about import About
+from stillroom.run.log_events import Event
+from stillroom.run.log_readings import readings
+from stillroom.run.log_slips import Slip
+from stillroom.run.log_times import Clock
+from stillroom.run.log_when import when
 
-EVENTS = (
-    "vent-start", "weight-on", "rocking", "not-rocking", "heat-off", "lock-dropped",
-    "boil", "boil-stopped", "steam-full", "steam-stopped", "restart",
-)  # fmt: skip
-MOST_EVENTS = 1_000
-HIGHEST_PSI = 30
-"""No home canner gets here: a plain weight relieves near 15 psi, the plug blows near 20 (common practice, no source).
-A reading above it is in another unit than its column says, and would make any run look well."""
-LOWEST_PSI = -15
-"""Below a vacuum: another unit, or a slip."""
+__all__ = ["EVENTS", "Event", "RunLog", "likely_slips", "read"]
 
-
-class Event(NamedTuple):
-    """Something the canner did.
-
-    Attributes
-    ----------
-    name : str
-        An event of the log, like ``vent-start`` or ``heat-off``.
-    time_us : int
-        When, microseconds, on the clock of the log.
-    """
-
-    name: str
-    time_us: int
+EVENTS = log_names.EVENTS
+_NOTHING = About()
 
 
 @dataclass(frozen=True)
 class RunLog:
-    """One log. Readings are in time order, one per time; an empty reading has no row here.
+    """One log. Readings are in time order, one per time; a time without any reading has no row among them.
 
     Attributes
     ----------
@@ -66,28 +46,29 @@ class RunLog:
     time_us : array of int64, shape (n,)
         Times of the readings, microseconds, strictly rising.
     reading : array of float64, shape (n,)
-        As the gauge showed it, in ``unit``; of several at one time the lowest.
+        Pressure as the gauge showed it, in ``unit``; of several at one time the lowest; NaN where there is none, and
+        everywhere in a log without pressure. Of absolute pressure the air outside is taken off.
     highest : array of float64, shape (n,)
         The same, but of several at one time the highest.
+    steam_F, water_F : array of float64, shape (n,), or None
+        Temperature of the steam in the canner and of the water, degrees Fahrenheit; of several at one time the lowest;
+        NaN where there is none; None where the log has no such column.
     unit : str
-        ``psi`` or ``kPa``.
+        ``psi`` or ``kPa``; bar are given in kPa.
     decimals : int
         Most decimals a reading is printed with.
+    air_psi : float or None
+        What was taken off absolute pressure, psi; None where the log has gauge pressure.
     events : tuple of Event
         In time order.
-    rows : int
-        Rows of the file, empty readings among them.
-    first_us, last_us : int
-        Times of the first and last row, microseconds.
+    noted_us : array of int64, shape (rows,)
+        Times of all rows, those without a reading among them, microseconds, never falling.
+    slips : tuple of Slip
+        Readings that stand ten times off between their neighbors; they count as they stand.
     path : str
         The file.
     stamp : Stamp
         Tells whether the file is still the one that was read.
-    steam_F, water_F : array of float64 or None
-        Temperature of the steam in the canner and of its water at each of these times, degF, NaN where none was taken;
-        None where the log has no such column.
-    noted_us : array of int64 or None
-        Times of all rows, those without any reading among them, microseconds.
     """
 
     shown: str
@@ -95,17 +76,31 @@ class RunLog:
     time_us: Whole
     reading: Real
     highest: Real
+    steam_F: Real | None  # noqa: N815  (units stand in names)
+    water_F: Real | None  # noqa: N815
     unit: str
     decimals: int
+    air_psi: float | None
     events: tuple[Event, ...]
-    rows: int
-    first_us: int
-    last_us: int
+    noted_us: Whole
+    slips: tuple[Slip, ...]
     path: str
     stamp: Stamp
-    steam_F: Real | None = None  # noqa: N815
-    water_F: Real | None = None  # noqa: N815
-    noted_us: Whole | None = None
+
+    @property
+    def rows(self) -> int:
+        """Rows of the file that have a time, those without a reading among them."""
+        return len(self.noted_us)
+
+    @property
+    def first_us(self) -> int:
+        """Time of the first row, microseconds."""
+        return int(self.noted_us[0])
+
+    @property
+    def last_us(self) -> int:
+        """Time of the last row, microseconds."""
+        return int(self.noted_us[-1])
 
     def sha256(self) -> str:
         """Hash the file, byte for byte. It is made only where a load is kept: a long log takes as long to hash as to
@@ -130,21 +125,15 @@ class RunLog:
         return None if moment is None else moment.date()
 
 
-class _Readings(NamedTuple):
-    """Readings, one per time: of several at one time the lowest, which claims least, and the highest."""
-
-    time_us: Whole
-    lowest: Real
-    highest: Real
-
-
-def read(path: str) -> RunLog:
+def read(path: str, about: About = _NOTHING) -> RunLog:
     """Read a log.
 
     Parameters
     ----------
     path : str
         CSV file, UTF-8.
+    about : About, optional
+        What the record tells about it.
 
     Raises
     ------
@@ -152,60 +141,39 @@ def read(path: str) -> RunLog:
         No such file, unknown columns, times that go backwards, a reading that is no number; names file and line.
     """
     shown = screen.name(path)
-    cells = log_cells.read(path, shown)
-    time_us, clock = times(cells)
-    column = next(name for name in GAUGES if name in cells.columns)
-    reading, decimals = numbers(cells, column, "reading")
-    unit = "psi" if column == "gauge_psi" else "kPa"
-    _within_reason(cells, column, reading, unit)
-    events = _events(cells, time_us)
-    kept = _one_per_time(time_us, reading)
+    found = when(log_cells.read(path, shown, about.columns), about)
+    events = log_events.events(found, about)
+    vented_us = next((event.time_us for event in events if event.name == "vent-start"), None)
+    held = readings(found.cells, found.time_us, about, vented_us)
     return RunLog(
         shown=shown,
-        clock=clock,
-        time_us=kept.time_us,
-        reading=kept.lowest,
-        highest=kept.highest,
-        unit=unit,
-        decimals=decimals,
+        clock=found.clock,
+        time_us=held.time_us,
+        reading=held.lowest,
+        highest=held.highest,
+        steam_F=held.steam_F,
+        water_F=held.water_F,
+        unit=held.unit,
+        decimals=held.decimals,
+        air_psi=held.air_psi,
         events=events,
-        rows=len(time_us),
-        first_us=int(time_us[0]),
-        last_us=int(time_us[-1]),
+        noted_us=found.time_us,
+        slips=held.slips,
         path=path,
-        stamp=cells.stamp,
+        stamp=found.cells.stamp,
     )
 
 
-def _within_reason(cells: Cells, column: str, reading: Real, unit: str) -> None:
-    one_psi = 1.0 if unit == "psi" else float(KPA_IN_PSI)
-    odd = np.flatnonzero((reading > HIGHEST_PSI * one_psi) | (reading < LOWEST_PSI * one_psi))
-    if len(odd):
-        row = int(odd[0])
-        raise cells.refuse(row, f"reading {cells.text(column, row)} {unit} is outside any home canner: check the unit")
+def likely_slips(log: RunLog) -> tuple[Slip, ...]:
+    """Name the readings of a log that are likely slips of the pen, like 115 between 11 and 11.
 
+    Parameters
+    ----------
+    log : RunLog
 
-def _one_per_time(time_us: Whole, reading: Real) -> _Readings:
-    """Drop empty readings, and join those of one time."""
-    there = ~np.isnan(reading)
-    time_us, reading = time_us[there], reading[there]
-    first = np.flatnonzero(np.diff(time_us, prepend=time_us[:1] - 1))
-    if len(first) == len(time_us):
-        return _Readings(time_us, reading, reading)
-    return _Readings(time_us[first], np.minimum.reduceat(reading, first), np.maximum.reduceat(reading, first))
-
-
-def _events(cells: Cells, time_us: Whole) -> tuple[Event, ...]:
-    if EVENT not in cells.columns:
-        return ()
-    starts, ends = cells.columns[EVENT]
-    told = np.flatnonzero(starts < ends)
-    if len(told) > MOST_EVENTS:
-        raise cells.refuse(int(told[MOST_EVENTS]), f"more than {MOST_EVENTS:,} events: name each event once")
-    events = []
-    for row in map(int, told):
-        name = cells.text(EVENT, row)
-        if name not in EVENTS:
-            raise cells.refuse(row, f'event "{name}" is unknown: events are {wording.listed(EVENTS)}')
-        events.append(Event(name, int(time_us[row])))
-    return tuple(events)
+    Returns
+    -------
+    tuple of Slip
+        With line, column and what is written there. They count as they stand.
+    """
+    return log.slips
