@@ -101,6 +101,11 @@ def path(what: str, value: object) -> str:
     return value
 
 
+def jars(what: str, said: object, most: int) -> int:
+    """Read a number of jars that may be none; see :func:`count`."""
+    return 0 if str(said).strip() == "0" else count(what, said, most)
+
+
 def count(what: str, said: object, most: int) -> int:
     """Read a number of jars.
 

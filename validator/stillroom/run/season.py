@@ -29,6 +29,8 @@ NOT_SAFE, NOT_CHECKED, CHECKED = "not safe to keep", "seals not checked", "seals
 _MOST = 10_000
 _HASHES = ("record_sha256", "log_sha256")
 _OF_SEALS = ("sealed", "failed")
+_OF_SHELF = ("eaten", "lost")
+"""What happens to jars on the shelf; judging the load again changes none of it."""
 _OF_OLD = (
     *("date", "food", "form", "pack", "jar", "jars", "canner", "altitude_ft", "note"),
     *("log_from", "longest_hold_min"),
@@ -71,6 +73,9 @@ class Entry:
     jars : int
     sealed, failed : int or None
         None where the seals were not recorded.
+    eaten, lost : int
+        Jars taken from the shelf: opened to be eaten, and those that came to harm on it (a seal that let go, a jar that
+        broke or spoiled).
     """
 
     file: str
@@ -83,11 +88,13 @@ class Entry:
     sealed: int | None
     failed: int | None
     best_by: Day
+    eaten: int = 0
+    lost: int = 0
 
     @property
     def on_shelf(self) -> int:
-        """Jars to keep: those of a delivered load that are known to have sealed."""
-        return (self.sealed or 0) if self.verdict == DELIVERED else 0
+        """Jars to keep: those of a delivered load that are known to have sealed, and were not taken since."""
+        return (self.sealed or 0) - self.eaten - self.lost if self.verdict == DELIVERED else 0
 
     @property
     def unchecked(self) -> int:
@@ -212,6 +219,8 @@ def _amended(path: str, entry: dict[str, Any], rules: Rulebook) -> bool:
     said = _said(path, rules)
     if all(entry[name] is None for name in _OF_SEALS):
         entry = {**entry, **{name: said.get(name) for name in _OF_SEALS}}
+    entry |= {name: said[name] for name in _OF_SHELF if name in said}
+    _need_jars(entry, screen.name(path))
     if said == entry:
         return False
     files.replace(path, _text(entry))
@@ -249,6 +258,82 @@ def _entry(found: Judgement, day: Day, rules: Rulebook) -> dict[str, Any]:
     }
 
 
+# seals, and jars taken from the shelf
+
+
+def tell_seals(path: str, sealed: int, failed: int, rules: Rulebook) -> Entry:
+    """Write into an entry how many of its jars sealed.
+
+    Parameters
+    ----------
+    path : str
+        The entry.
+    sealed, failed : int
+        Jars; together at most those of the load.
+    rules : Rulebook
+
+    Raises
+    ------
+    BadInput
+        No entry of a season, more jars than the load had, fewer than were taken from the shelf, or it cannot be
+        written.
+    """
+    said = _said(path, rules)
+    return _written(path, {**said, "sealed": sealed, "failed": failed}, rules)
+
+
+def take(path: str, jars_taken: int, rules: Rulebook, *, lost: bool = False) -> Entry:
+    """Take jars of an entry from the shelf.
+
+    Parameters
+    ----------
+    path : str
+        The entry.
+    jars_taken : int
+        How many; at most those on the shelf.
+    rules : Rulebook
+    lost : bool, optional
+        They came to harm: a seal that let go, a jar that broke or spoiled. Else they are opened to be eaten.
+
+    Raises
+    ------
+    BadInput
+        No entry of a season, a load that is not safe to keep, fewer jars on the shelf, or it cannot be written.
+    """
+    said = _said(path, rules)
+    load, name = _entry_of(path, said), "lost" if lost else "eaten"
+    if load.standing == NOT_SAFE:
+        raise BadInput(
+            f"{load.file}: this load is {NOT_SAFE}, and none of its jars is on the shelf: do not eat from it"
+        )
+    if jars_taken > load.on_shelf:
+        raise BadInput(
+            f"{load.file}: {wording.units(load.on_shelf, 'jar')} on the shelf, fewer than {jars_taken}"
+            + ("; its seals are not checked yet: say them first, with stillroom seals" if load.unchecked else "")
+        )
+    return _written(path, {**said, name: (said.get(name) or 0) + jars_taken}, rules)
+
+
+def _written(path: str, entry: dict[str, Any], rules: Rulebook) -> Entry:
+    name = screen.name(path)
+    _need_jars(entry, name)
+    try:
+        files.replace(path, _text(entry))
+    except OSError as error:
+        raise BadInput(f"{name}: cannot be written: {error.strerror}") from None
+    return _entry_of(path, _said(path, rules))
+
+
+def _need_jars(said: dict[str, Any], name: str) -> None:
+    """See that the jars of an entry add up."""
+    sealed, failed = said.get("sealed") or 0, said.get("failed") or 0
+    if sealed + failed > said["jars"]:
+        raise BadInput(f"{name}: seals tell of {sealed + failed} jars where the load had {said['jars']}")
+    taken = sum(said.get(each) or 0 for each in _OF_SHELF)
+    if taken > sealed:
+        raise BadInput(f"{name}: {taken} jars were taken from the shelf, more than the {sealed} that sealed")
+
+
 # reading
 
 
@@ -279,21 +364,30 @@ def read(folder: str, rules: Rulebook) -> tuple[Entry, ...]:
         load = tuple(said.get(key) for key in _HASHES)
         if None not in load and seen.setdefault(load, name) != name:
             raise BadInput(f"{name}: is the same load as {seen[load]}: keep one of the two, and move the other away")
-        entries.append(
-            Entry(
-                file=name,
-                date=Day.fromisoformat(said["date"]),
-                food=said["food"],
-                title=said["title"],
-                jar=said["jar"],
-                jars=said["jars"],
-                verdict=said["verdict"],
-                sealed=said.get("sealed"),
-                failed=said.get("failed"),
-                best_by=Day.fromisoformat(said["best_by"]),
-            )
-        )
+        entries.append(_entry_of(path, said))
     return tuple(sorted(entries, key=lambda entry: (entry.date, entry.file)))
+
+
+def _entry_of(path: str, said: dict[str, Any]) -> Entry:
+    return Entry(
+        file=screen.name(path),
+        date=Day.fromisoformat(said["date"]),
+        food=said["food"],
+        title=said["title"],
+        jar=said["jar"],
+        jars=said["jars"],
+        verdict=said["verdict"],
+        sealed=said.get("sealed"),
+        failed=said.get("failed"),
+        best_by=Day.fromisoformat(said["best_by"]),
+        eaten=said.get("eaten") or 0,
+        lost=said.get("lost") or 0,
+    )
+
+
+def eat_first(entries: Iterable[Entry]) -> tuple[Entry, ...]:
+    """Order the loads that have jars on the shelf: those to be used soonest first."""
+    return tuple(sorted((load for load in entries if load.on_shelf > 0), key=lambda load: (load.best_by, load.file)))
 
 
 def _paths(folder: str) -> list[str]:
@@ -317,8 +411,7 @@ def _said(path: str, rules: Rulebook) -> dict[str, Any]:
         raise BadInput(
             f"{name}: best_by {by} is more than {long} after {day}: use jars within {long} (page {rule.page})"
         )
-    if (said.get("sealed") or 0) + (said.get("failed") or 0) > said["jars"]:
-        raise BadInput(f"{name}: seals tell of more jars than the load had")
+    _need_jars(said, name)
     return said
 
 

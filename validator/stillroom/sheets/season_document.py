@@ -13,10 +13,11 @@ from stillroom.run.season import Entry
 
 COLUMNS = (
     *("date", "food", "title", "jar", "jars", "verdict", "sealed", "failed", "unchecked", "on_shelf", "standing"),
-    *("best_by", "file"),
+    *("best_by", "file", "eaten", "lost"),
 )
 _HEADERS = (
     ",".join(COLUMNS).encode(),
+    b"date,food,title,jar,jars,verdict,sealed,failed,unchecked,on_shelf,standing,best_by,file",
     b"date,food,title,jar,jars,verdict,sealed,failed,on_shelf,best_by,file",
 )
 """First lines of our tables, of this version and of those before."""

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from stillroom.answers import wording
 from stillroom.answers.shelf import Shelf
-from stillroom.run.season import CHECKED, HEADS, NOT_CHECKED, NOT_SAFE, Entry, jars
+from stillroom.run.season import CHECKED, HEADS, NOT_CHECKED, NOT_SAFE, Entry, eat_first, jars
 from stillroom.sheets import page
 from stillroom.sheets.page import WIDTH
+
+MOST_FIRST = 5
+"""Loads that are named as those to eat first."""
 
 
 def season_sheet(entries: Sequence[Entry], shelf: Shelf) -> str:
@@ -24,7 +28,7 @@ def season_sheet(entries: Sequence[Entry], shelf: Shelf) -> str:
     if not entries:
         return "No loads here yet. Add one with: stillroom judge batch.yaml --save DIR\n"
     rules = shelf.rules
-    lines = [*_set(_by_food(entries), 0), "", *_set(_by_load(entries), 1), ""]
+    lines = [*_set(_by_food(entries), 0), "", *_set(_by_load(entries), 1), "", *_eat_first(entries)]
     unsafe = sum(load.standing == NOT_SAFE for load in entries)
     if unsafe:
         lines += page.wrapped(
@@ -35,11 +39,34 @@ def season_sheet(entries: Sequence[Entry], shelf: Shelf) -> str:
     if any(load.unchecked for load in entries):
         tested = rules.rule("seal-tests").page
         lines += page.wrapped(
-            f"{NOT_CHECKED.capitalize()}: test each seal (page {tested}), write it into the record, and save again."
+            f"{NOT_CHECKED.capitalize()}: test each seal (page {tested}), then say it with stillroom seals."
         )
     within, printed = wording.years(rules.whole("use-within")), rules.rule("use-within").page
     lines += page.wrapped(f"Use within {within} (page {printed}). Caution: {shelf.standing.text}")
     return page.text(lines)
+
+
+def load_line(load: Entry) -> str:
+    """Say in one line what a load is, and how many of its jars are on the shelf."""
+    where = f"{load.on_shelf} of {load.jars} jars on the shelf"
+    if load.standing == NOT_SAFE:
+        where = f"{NOT_SAFE}, whatever its seals"
+    elif load.unchecked:
+        where += f", {load.unchecked} with seals to check"
+    return f"{load.title}, {load.jar}, {load.date}: {where}, best by {load.best_by}\n"
+
+
+def _eat_first(entries: Sequence[Entry]) -> list[str]:
+    """Name the loads to be used soonest; one that is past its day says so."""
+    soonest = eat_first(entries)[:MOST_FIRST]
+    if not soonest:
+        return []
+    today = date.today()
+    table: list[tuple[str, ...]] = [("eat first", "jar", "jars", "best by", "")]
+    for load in soonest:
+        late = "past: look at each jar before you open it" if load.best_by < today else ""
+        table.append((load.title, load.jar, str(load.on_shelf), str(load.best_by), late))
+    return [*_set(table, 0), ""]
 
 
 def _by_food(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
@@ -60,6 +87,8 @@ def _by_load(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
         said = load.standing
         if said == CHECKED:
             said = f"{load.sealed or 0} sealed" + (f", {load.failed} not" if load.failed else "")
+            said += f", {load.eaten} eaten" if load.eaten else ""
+            said += f", {load.lost} lost" if load.lost else ""
         table.append((str(load.date), load.title, load.jar, str(load.jars), load.verdict, said))
     return table
 
