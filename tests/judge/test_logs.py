@@ -163,7 +163,7 @@ REFUSED = {
     b"minute,gauge_psi\n0,0x0b\n": 'reading "0x0b" is not a number',
     b"minute,gauge_psi\n0,11 kPa\n": 'run.csv:2: reading "11 kPa" is in kpa, and its column is gauge_psi',
     b"minute,gauge_psi\n0,11 psia\n": 'reading "11 psia" is in psia, and its column is gauge_psi',
-    b"minute,gauge_psi\n0,psi\n1,psi\n": 'run.csv:3: reading "psi" is not a number',
+    b"minute,gauge_psi\n0,psi\n1,psi\n": 'run.csv:2: reading "psi" is not a number',
     b"minute,gauge_psi\n0,11 psi psi\n": 'reading "11 psi psi" is not a number',
     b"minute,gauge_psi\n0,--11\n": 'reading "--11" is not a number',
     b"minute,gauge_psi\n0,1.1.1\n": 'reading "1.1.1" is not a number',

@@ -1,13 +1,16 @@
-"""``stillroom judge``: did this batch get its schedule?"""
+"""``stillroom judge``: did this batch get its schedule? And before it, an empty record and log to fill in."""
 
 from __future__ import annotations
 
 import argparse
+import datetime
+import re
 import sys
 from typing import TYPE_CHECKING
 
 import stillroom
-from stillroom import extras
+from stillroom import extras, screen
+from stillroom.answers import pressure
 from stillroom.commands import BAD_INPUT, DONE, FINDINGS
 from stillroom.commands import arguments as common
 from stillroom.errors import BadInput
@@ -26,7 +29,7 @@ EXAMPLES = (
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
-    parser.add_argument("batch", help="batch record, like batch.yaml; see schema/batch.json")
+    parser.add_argument("batch", nargs="?", help="batch record, like batch.yaml; see schema/batch.json")
     common.as_json(parser, "verdict")
     parser.add_argument("--chart", metavar="FILE", help="draw the run to FILE, .svg or .png")
     parser.add_argument(
@@ -36,9 +39,26 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--save", metavar="DIR", help="add the batch to the season log in DIR, or amend its entry")
 
+    parser.add_argument(
+        "--new", nargs="+", metavar="FOOD", help="begin a load of this food: write an empty batch.yaml and run.csv"
+    )
+    parser.add_argument("--out", metavar="DIR", help="folder they are written to; this folder by default")
+    common.jar(parser, required=False)
+    common.altitude(parser, required=False)
+    common.canner(parser, "boiling-water, dial, weighted or steam", required=False)
+    common.pack(parser)
+    common.form(parser)
+    parser.add_argument("--option-minutes", metavar="MIN", help="which of several equal options; the first by default")
+    parser.add_argument("--weight", metavar="PSI", help='weight that is on, like "10 psi"')
+    parser.add_argument("--date", metavar="DATE", help="day on which the log begins, like 2026-08-15; today by default")
+    common.kitchen(parser)
+
 
 def run(asked: argparse.Namespace) -> int:
     """Judge and print; then draw and keep where that is asked for. No failing file costs the verdict."""
+    if asked.new is not None:
+        return _begin(asked)
+    _only_judged(asked)
     found = stillroom.judge(asked.batch)
     with extras.needed("day"):
         from stillroom.run import undisturbed, verdict
@@ -60,6 +80,64 @@ def run(asked: argparse.Namespace) -> int:
     if closed is not None:
         raise closed
     return DONE if found.verdict == verdict.DELIVERED else FINDINGS
+
+
+_OF_NEW = ("out", "jar", "altitude", "canner", "pack", "form", "option_minutes", "weight", "date", "kitchen")
+
+
+def _only_judged(asked: argparse.Namespace) -> None:
+    """See that a record is named, and nothing said that is for a new one."""
+    said = next((name for name in _OF_NEW if getattr(asked, name) is not None), None)
+    if said is not None:
+        raise BadInput(f"--{said.replace('_', '-')} is for a new load: name its food with --new, or leave it out")
+    if asked.batch is None:
+        raise BadInput("no batch record is named: write stillroom judge batch.yaml, or begin one with --new FOOD")
+
+
+def _begin(asked: argparse.Namespace) -> int:
+    """Write an empty record and log."""
+    judged = (asked.batch, asked.chart, asked.save)
+    if asked.json or asked.compare_undisturbed or any(said is not None for said in judged):
+        raise BadInput(
+            "--new begins a record and judges none: leave out the record, --json, --chart, --save and the like"
+        )
+    from stillroom.answers import dates
+    from stillroom.sheets import new_run, output
+
+    asked.food = asked.new
+    said = common.said(asked)
+    path = common.kitchen_file(asked)
+    own = None if path is None else stillroom.kitchen(path)
+    answer = stillroom.find(**said, kitchen=own)
+    stillroom.shelf().need_guide(answer.food, "no run is judged")
+    day = datetime.date.today() if asked.date is None else dates.day("date", asked.date)
+    minutes = _minutes(asked.option_minutes)
+    if asked.weight is not None:
+        pressure.in_psi(asked.weight, "weight")
+        if answer.canner != "weighted":
+            raise BadInput(f"--weight is for a weighted gauge, and the canner is {answer.canner}: leave it out")
+    altitude = asked.altitude or f"{answer.altitude_ft!r} ft"
+    new = new_run.Said(altitude, day.isoformat(), minutes, asked.weight, _gauge(answer, own))
+    record, log = new_run.write(asked.out or "", answer, new)
+    output.say(f"{screen.shown(record, 200)} and {screen.shown(log, 200)} are written. Fill in the log, then:\n\n")
+    output.say(f"stillroom judge {screen.shown(record, 200)}\n")
+    return DONE
+
+
+def _minutes(written: str | None) -> int | None:
+    if written is None:
+        return None
+    if not re.fullmatch("[0-9]{1,4}", written.strip()):
+        raise BadInput(f'option minutes "{screen.shown(written, 20)}" is no whole number: write it like 20')
+    return int(written)
+
+
+def _gauge(answer: stillroom.Answer, own: stillroom.Kitchen | None) -> tuple[tuple[str, str], ...]:
+    """What a kitchen says of the dial gauge."""
+    if own is None or answer.canner != "dial":
+        return ()
+    told = {"reads_high_by": own.reads_high_by, "tested": own.tested}
+    return tuple((key, str(value)) for key, value in told.items() if value is not None)
 
 
 def _print(found: Judgement, asked: argparse.Namespace, beside: Undisturbed | None) -> None:
@@ -90,7 +168,6 @@ def _draw(found: Judgement, path: str, beside: Undisturbed | None) -> None:
 
 def _keep(found: Judgement, folder: str) -> None:
     with extras.needed("day"):
-        from stillroom import screen
         from stillroom.run import season
 
         kept = season.keep(found, folder, stillroom.shelf().rules)

@@ -21,6 +21,8 @@ from stillroom.run.log_times import MINUTE, Clock
 from stillroom.run.log_when import MOST_EVENTS, When, event_of
 
 _MINUTE = re.compile(r"(-?[0-9]{1,6}(?:\.[0-9]{1,6})?)(?: ?(?:min|minutes?))?")
+_ANEW = ("vent-start", "weight-on", "lock-dropped", RESTART)
+"""Events after which an answer of before holds no longer."""
 _ADVICE = 'write it like "9:15", or the minute where the log counts minutes'
 
 
@@ -92,24 +94,25 @@ def _started_over(found: When, told: list[_Told]) -> Iterator[_Told]:
 
 
 def _answered(found: When, told: list[_Told]) -> Iterator[_Told]:
-    """Turn the answers of a sheet into events: the first yes, and each change. After any other event they are told
-    anew."""
+    """Turn the answers of a sheet into events: the first, and each change. After a start over, or where the canner was
+    open, they are told anew."""
     cells = found.cells
     for column, (yes, no) in SAID.items():
-        last, count = None, 0
+        events = iter([one for one in told if one.name in (yes, no, *_ANEW)])
+        coming = next(events, None)
+        state, count = "", 0
         for row in np.flatnonzero(cells.filled(column)).tolist():
             answer = cells.text(column, row).casefold()
             if answer not in YES and answer not in NO:
                 raise cells.refuse(row, f'{column} "{cells.text(column, row)}" is neither yes nor no')
-            place = _Told(int(found.time_us[row]), row, 2, "")
-            before = told[bisect_left(told, place) - 1] if told and told[0] < place else None
-            now = (yes if answer in YES else no, before)
-            if now != last and not (before is not None and before.name == now[0]):
-                count += 1
+            place = _Told(int(found.time_us[row]), row, 2, yes if answer in YES else no)
+            while coming is not None and coming < place:
+                state, coming = "" if coming.name in _ANEW else coming.name, next(events, None)
+            if place.name != state:
+                state, count = place.name, count + 1
                 if count > MOST_EVENTS:
                     raise cells.refuse(row, f"more than {MOST_EVENTS:,} changes of {column}")
-                yield place._replace(name=now[0])
-            last = now
+                yield place
 
 
 # of the record

@@ -102,12 +102,13 @@ def _with_times(cells: Cells) -> Cells:
     timed, count = cells.filled(TIME), _count_of(cells)
     if TIME in cells.columns and count is not None:
         counted = cells.filled(count)
+        written = counted & _told(cells, (*READINGS, *SAID, EVENT, NOTE))  # a minute alone was printed there
         if not counted.any():
             cells = cells.without(count)
         elif not timed.any():
-            cells, timed = cells.without(TIME), counted
+            cells, timed = cells.without(TIME), written
         else:
-            timed |= counted & _told(cells, (*READINGS, *SAID, EVENT, NOTE))
+            timed |= written
     elif count is not None:
         timed = cells.filled(count)
     if timed.all():
@@ -120,7 +121,7 @@ def _with_times(cells: Cells) -> Cells:
         raise cells.refuse(int(readings[0]), f"{column} is empty: write {advice}")
     _no_stops(cells, np.flatnonzero(lost & cells.filled(EVENT)))
     if not timed.any():
-        raise BadInput(f"{cells.shown}: no row has a time: nothing to judge")
+        raise BadInput(f"{cells.shown}: no row is filled in with a time: nothing to judge")
     return cells.only(timed)
 
 
