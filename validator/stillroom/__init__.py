@@ -60,6 +60,7 @@ if TYPE_CHECKING:
     from stillroom.package.contents import ColumnInfo, TableInfo
     from stillroom.package.files import Stamp
     from stillroom.recipes.buying import Purchase
+    from stillroom.recipes.fills import Fill, Filling
     from stillroom.recipes.printed import (
         Amount,
         Batches,
@@ -100,6 +101,8 @@ __all__ = [
     "Comparison",
     "Direction",
     "Event",
+    "Fill",
+    "Filling",
     "Finding",
     "Food",
     "FoodTable",
@@ -181,6 +184,8 @@ _RESULTS = {
     "Comparison": ("desk.comparison", ""),
     "Direction": ("recipes.printed", ""),
     "Event": ("run.runlog", "day"),
+    "Fill": ("recipes.fills", ""),
+    "Filling": ("recipes.fills", ""),
     "Finding": ("findings.finding", ""),
     "FoodTable": ("answers.printed_table", ""),
     "Handling": ("day.handling", ""),
@@ -552,7 +557,7 @@ def kitchen(path: str | os.PathLike[str] | None = None) -> Kitchen:
 def plan(
     food: str,
     *,
-    jars: int | str,
+    jars: int | str | None = None,
     jar: Jar | str,
     altitude: object = None,
     canner: Canner | str | None = None,
@@ -565,14 +570,18 @@ def plan(
     start: str | None = None,
     on: str | datetime.date | None = None,
     kitchen: Kitchen | str | os.PathLike[str] | None = None,
+    pounds: float | str | None = None,
+    bushels: float | str | None = None,
 ) -> Plan:
     """Plan a canning day: loads, raw food, water, and a clock for each load, every figure with its page.
+
+    Exactly one of ``jars``, ``pounds`` and ``bushels`` is said.
 
     Parameters
     ----------
     food : str
         As for :func:`find`.
-    jars : int or str
+    jars : int or str, optional
         Jars in all, a whole number from 1 to 1,000.
     jar : Jar or str
         As for :func:`find`.
@@ -600,6 +609,9 @@ def plan(
     kitchen : Kitchen or path, optional
         Fills what is left out: altitude, canner, jars held, gauge and its test, and which option there is a weight for;
         see :func:`kitchen`. None: no kitchen file is read. What came from it stands in ``Plan.taken``.
+    pounds, bushels : float or str, optional
+        Raw food in place of jars, like ``40``, ``"12.5"`` or ``"1/2"``. The printed yields give a range of jars, in
+        ``Plan.filling``; loads are planned for the most of it.
 
     Returns
     -------
@@ -610,7 +622,8 @@ def plan(
     Raises
     ------
     BadInput
-        A question or figure that cannot be understood, or a canner that holds more than is printed.
+        A question or figure that cannot be understood, a canner that holds more than is printed, or raw food of which
+        no yield is printed for this jar.
     SayWhich
         As for :func:`find`.
     NoTestedSchedule
@@ -623,6 +636,8 @@ def plan(
 
     _question.speakable(
         jars=jars,
+        pounds=pounds,
+        bushels=bushels,
         holds=holds,
         option_minutes=option_minutes,
         gauge_reads_high_by=gauge_reads_high_by,
@@ -640,7 +655,8 @@ def plan(
         "gauge_tested": gauge_tested,
     }
     filled, lent = equipment.lent(figures, answer, own, day.canning_day(on), shelf())
-    return day.plan(answer, shelf(), **filled, jars=jars, start=start, on=on, taken=(*taken, *lent))
+    amount = {"jars": jars, "pounds": pounds, "bushels": bushels}
+    return day.plan(answer, shelf(), **filled, **amount, start=start, on=on, taken=(*taken, *lent))
 
 
 def recipe(

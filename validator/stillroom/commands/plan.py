@@ -13,7 +13,7 @@ from stillroom.screen import printable
 EXAMPLES = (
     ('stillroom plan snap beans --jars 14 --jar quart --pack raw --altitude "1650 ft" --canner dial', DONE),
     (
-        'stillroom plan peaches --jars 18 --jar pint --pack hot --altitude "sea level" --canner "water bath" --holds 9',
+        'stillroom plan peaches --pounds 40 --jar pint --pack hot --altitude "sea level" --canner "water bath" --holds 9',
         DONE,
     ),
 )
@@ -22,7 +22,10 @@ EXAMPLES = (
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     common.food(parser)
-    parser.add_argument("--jars", required=True, help="how many jars in all")
+    amount = parser.add_mutually_exclusive_group(required=True)
+    amount.add_argument("--jars", help="how many jars in all")
+    amount.add_argument("--pounds", help="raw food in place of jars, like 40")
+    amount.add_argument("--bushels", help="raw food in place of jars, like 1")
     common.jar(parser)
     common.altitude(parser, required=False)
     common.canner(parser, "boiling-water, dial or weighted", required=False)
@@ -53,6 +56,8 @@ def run(asked: argparse.Namespace) -> int:
     plan = stillroom.plan(
         **common.said(asked),
         jars=asked.jars,
+        pounds=asked.pounds,
+        bushels=asked.bushels,
         holds=asked.holds,
         option_minutes=asked.option_minutes,
         gauge_reads_high_by=asked.gauge_reads_high,

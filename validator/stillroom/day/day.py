@@ -20,8 +20,9 @@ from stillroom.day.handling import Handling, handling
 from stillroom.day.loads import Capacity
 from stillroom.errors import BadInput
 from stillroom.package.records import Practice
-from stillroom.recipes import buying
+from stillroom.recipes import buying, fills
 from stillroom.recipes.buying import Purchase
+from stillroom.recipes.fills import Filling
 
 if TYPE_CHECKING:
     from stillroom.answers.shelf import Shelf
@@ -112,13 +113,13 @@ class Plan:
     others : tuple of Option
         Equal options that were not taken.
     jars : int
-        In all.
+        In all; the most that the raw food fills, where pounds or bushels were said.
     capacity : Capacity
         Jars to a load.
     loads : tuple of Load
         In their order.
     purchases : tuple of Purchase
-        Raw food; empty where no yield is printed for this jar.
+        Raw food; empty where no yield is printed for this jar, or where the raw food itself was said.
     water : tuple of Stated
         Water in the canner.
     dial_psi : float or None
@@ -137,6 +138,8 @@ class Plan:
         General rules for the jars: before, after, and one in doubt.
     taken : tuple of Taken
         What came from the kitchen file; empty where nothing did.
+    filling : Filling or None
+        The raw food that was said in place of jars, and the jars it fills; None where jars were said.
     """
 
     answer: Answer
@@ -155,6 +158,7 @@ class Plan:
     practice: tuple[Practice, ...]
     handling: Handling
     taken: tuple[Taken, ...] = ()
+    filling: Filling | None = None
 
     @property
     def under_pressure(self) -> bool:
@@ -166,7 +170,9 @@ def plan(
     answer: Answer,
     shelf: Shelf,
     *,
-    jars: Any,
+    jars: Any = None,
+    pounds: Any = None,
+    bushels: Any = None,
     holds: Any = None,
     option_minutes: Any = None,
     gauge_reads_high_by: Any = None,
@@ -182,7 +188,7 @@ def plan(
             "Its manual says both; stillroom find gives the process time"
         )
     shelf.need_guide(answer.food, "no day is planned")
-    number = question.count("jars", jars, loads.MOST_JARS)
+    number, filling = _jars(answer, shelf, jars, pounds, bushels)
     capacity = loads.capacity(holds, answer.jar, answer.canner, shelf)
     option = _chosen(answer.options, option_minutes)
     rules = shelf.rules
@@ -197,7 +203,7 @@ def plan(
         jars=number,
         capacity=capacity,
         loads=planned,
-        purchases=buying.purchases(answer.food, answer.jar, number, shelf.package),
+        purchases=() if filling else buying.purchases(answer.food, answer.jar, number, shelf.package),
         water=_water(answer, option, rules),
         dial_psi=dial_psi,
         gauge_off_psi=off,
@@ -211,7 +217,30 @@ def plan(
         practice=_practice(answer, option, shelf),
         handling=handling(answer, shelf.foods[answer.food], option.pressure_psi is not None, rules),
         taken=taken,
+        filling=filling,
     )
+
+
+def _jars(answer: Answer, shelf: Shelf, jars: Any, pounds: Any, bushels: Any) -> tuple[int, Filling | None]:
+    """Jars to plan for: as said, or the most that the raw food fills."""
+    said = {"jars": jars, "pounds": pounds, "bushels": bushels}
+    given = [name for name, value in said.items() if value is not None]
+    if len(given) != 1:
+        how = "are not said" if not given else f"and {listed(given[1:], 'and')} are said together"
+        raise BadInput(f"{given[0] if given else 'jars'} {how}: say one of jars, pounds or bushels")
+    if jars is not None:
+        return question.count("jars", jars, loads.MOST_JARS), None
+    filling = _filling(answer, shelf, "bushels" if pounds is None else "pounds", bushels if pounds is None else pounds)
+    if filling.jars_to > loads.MOST_JARS:
+        raise BadInput(f"{given[0]} fill {filling.jars_to} jars, more than {loads.MOST_JARS:,}: check the figure")
+    return filling.jars_to, filling
+
+
+def _filling(answer: Answer, shelf: Shelf, measure: fills.Measure, much: Any) -> Filling:
+    found = fills.filling(answer.food, answer.jar, measure, much, shelf)
+    if found is None:
+        raise BadInput(f"no yield is printed for {answer.title}: say how many jars")
+    return found
 
 
 def canning_day(on: Any) -> datetime.date:

@@ -6,6 +6,7 @@ from stillroom.day import clock
 from stillroom.day.clock import Span
 from stillroom.day.day import Load, Plan, Step
 from stillroom.recipes.buying import Purchase
+from stillroom.recipes.fills import Filling
 from stillroom.sheets import documents
 from stillroom.sheets.documents import Document
 
@@ -39,7 +40,12 @@ def document(plan: Plan) -> Document:
             for head, sentences in plan.handling.after
         ],
         "suspect_jar": [documents.stated(said) for said in plan.handling.suspect],
+        "filling": None if plan.filling is None else _filling(plan.filling),
     }
+
+
+def _filling(filled: Filling) -> Document:
+    return {**filled._asdict(), "by": [fill._asdict() for fill in filled.by]}
 
 
 def _load(load: Load) -> Document:

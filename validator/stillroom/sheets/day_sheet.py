@@ -12,6 +12,7 @@ from stillroom.day import clock, gauge
 from stillroom.day.day import Load, Plan
 from stillroom.recipes import buying
 from stillroom.recipes.buying import PER_JARS, Purchase
+from stillroom.recipes.fills import Fill, Filling
 from stillroom.sheets import page
 
 UNCOUNTED = "Preparing food and filling jars, also between loads, come on top: no time is printed."
@@ -47,7 +48,11 @@ def title(plan: Plan, shelf: Shelf) -> str:
     """Name the food, its form, the pack and the jars."""
     answer = plan.answer
     words = [answer.title, shelf.in_words("form", answer.form), shelf.in_words("pack", answer.pack)]
-    return ", ".join([*filter(None, words), jars_said(plan.jars, answer.jar, shelf)])
+    said = jars_said(plan.jars, answer.jar, shelf)
+    filled = plan.filling
+    if filled is not None and filled.jars_from != filled.jars_to:
+        said = f"{filled.jars_from} to {said}"
+    return ", ".join([*filter(None, words), said])
 
 
 def place(plan: Plan, shelf: Shelf) -> str:
@@ -105,11 +110,29 @@ def loads_said(plan: Plan, shelf: Shelf) -> str:
 
 
 def food_said(plan: Plan, shelf: Shelf) -> list[str]:
-    """State the raw food to buy, one line to each printed yield."""
+    """State the raw food, one line to each printed yield: what was said and fills the jars, or what to buy for them."""
+    if plan.filling is not None:
+        return [*filling_said(plan, plan.filling, shelf), *(_fill(fill, plan, shelf) for fill in plan.filling.by)]
     if not plan.purchases:
         plural = shelf.jars[plan.answer.jar].plural
         return [f"No yield is printed for {plural} of this food: see the recipe."]
     return [_purchase(bought, plan.answer, shelf) for bought in plan.purchases]
+
+
+def filling_said(plan: Plan, filled: Filling, shelf: Shelf) -> list[str]:
+    """State how many jars the raw food fills, and for how many the loads are planned."""
+    much = wording.units(filled.number, filled.measure.removesuffix("s"))
+    jars = _between(str(filled.jars_from), jars_said(filled.jars_to, plan.answer.jar, shelf))
+    if filled.jars_from == filled.jars_to:
+        jars = jars_said(filled.jars_to, plan.answer.jar, shelf)
+    loads = wording.units(len(plan.loads), "load")
+    return [f"{much} {'fills' if filled.number <= 1 else 'fill'} {jars} by what is printed; "
+            f"planned for {filled.jars_to}, {loads}"]  # fmt: skip
+
+
+def _fill(fill: Fill, plan: Plan, shelf: Shelf) -> str:
+    jars = jars_said(fill.jars_to, plan.answer.jar, shelf)
+    return f"{jars if fill.jars_from == fill.jars_to else f'{fill.jars_from} to {jars}'}: {fill.printed}, page {fill.page}"
 
 
 def total_said(plan: Plan) -> str:
@@ -132,6 +155,8 @@ def _load(load: Load, plan: Plan, shelf: Shelf) -> str:
 
 def _food(plan: Plan, shelf: Shelf) -> list[str]:
     said = food_said(plan, shelf)
+    if plan.filling is not None:
+        return ["Raw food:", *page.items(said)]
     if not plan.purchases:
         return page.wrapped(f"To buy: {said[0][0].lower()}{said[0][1:]}")
     return ["To buy, raw:", *page.items(said)]
