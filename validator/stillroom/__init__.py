@@ -61,6 +61,7 @@ if TYPE_CHECKING:
     from stillroom.package.files import Stamp
     from stillroom.recipes.buying import Purchase
     from stillroom.recipes.fills import Fill, Filling
+    from stillroom.recipes.own_yield import Made
     from stillroom.recipes.printed import (
         Amount,
         Batches,
@@ -116,6 +117,7 @@ __all__ = [
     "Judgement",
     "Kitchen",
     "Load",
+    "Made",
     "Needs",
     "NoTestedSchedule",
     "Noted",
@@ -196,6 +198,7 @@ _RESULTS = {
     "Judgement": ("run.judgement", "day"),
     "Kitchen": ("answers.kitchen", ""),
     "Load": ("day.day", ""),
+    "Made": ("recipes.own_yield", ""),
     "Needs": ("run.verdict", "day"),
     "Noted": ("run.noted", ""),
     "Per": ("recipes.printed", ""),
@@ -572,6 +575,7 @@ def plan(
     kitchen: Kitchen | str | os.PathLike[str] | None = None,
     pounds: float | str | None = None,
     bushels: float | str | None = None,
+    variety: str | None = None,
 ) -> Plan:
     """Plan a canning day: loads, raw food, water, and a clock for each load, every figure with its page.
 
@@ -611,7 +615,10 @@ def plan(
         see :func:`kitchen`. None: no kitchen file is read. What came from it stands in ``Plan.taken``.
     pounds, bushels : float or str, optional
         Raw food in place of jars, like ``40``, ``"12.5"`` or ``"1/2"``. The printed yields give a range of jars, in
-        ``Plan.filling``; loads are planned for the most of it.
+        ``Plan.filling``; loads are planned for the most of it. Where none is printed, as for pickles and jams, the
+        recipe's own yield does, in whole batches: ``Plan.made``.
+    variety : str, optional
+        As for :func:`recipe`: where a recipe tells varieties apart and its own yield is needed.
 
     Returns
     -------
@@ -638,6 +645,7 @@ def plan(
         jars=jars,
         pounds=pounds,
         bushels=bushels,
+        variety=variety,
         holds=holds,
         option_minutes=option_minutes,
         gauge_reads_high_by=gauge_reads_high_by,
@@ -655,8 +663,9 @@ def plan(
         "gauge_tested": gauge_tested,
     }
     filled, lent = equipment.lent(figures, answer, own, day.canning_day(on), shelf())
-    amount = {"jars": jars, "pounds": pounds, "bushels": bushels}
-    return day.plan(answer, shelf(), **filled, **amount, start=start, on=on, taken=(*taken, *lent))
+    amount: dict[str, _Any] = {"jars": jars, "pounds": pounds, "bushels": bushels}
+    more: dict[str, _Any] = {"variety": variety, "start": start, "on": on}
+    return day.plan(answer, shelf(), **filled, **amount, **more, taken=(*taken, *lent))
 
 
 def recipe(

@@ -13,7 +13,7 @@ from stillroom.screen import printable
 EXAMPLES = (
     ('stillroom plan snap beans --jars 14 --jar quart --pack raw --altitude "1650 ft" --canner dial', DONE),
     (
-        'stillroom plan peaches --pounds 40 --jar pint --pack hot --altitude "sea level" --canner "water bath" --holds 9',
+        'stillroom plan peaches --pounds 40 --jar pint --pack hot --altitude "sea level" --canner "water bath"',
         DONE,
     ),
 )
@@ -31,6 +31,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     common.canner(parser, "boiling-water, dial or weighted", required=False)
     common.pack(parser)
     common.form(parser)
+    parser.add_argument("--variety", help="where a recipe tells varieties apart, like apricots")
     parser.add_argument("--holds", help="jars your canner holds; as printed for pints and quarts by default")
     parser.add_argument(
         "--option-minutes", metavar="MIN", help="which of several equal options; the first printed by default"
@@ -58,6 +59,7 @@ def run(asked: argparse.Namespace) -> int:
         jars=asked.jars,
         pounds=asked.pounds,
         bushels=asked.bushels,
+        variety=asked.variety,
         holds=asked.holds,
         option_minutes=asked.option_minutes,
         gauge_reads_high_by=asked.gauge_reads_high,

@@ -20,9 +20,10 @@ from stillroom.day.handling import Handling, handling
 from stillroom.day.loads import Capacity
 from stillroom.errors import BadInput
 from stillroom.package.records import Practice
-from stillroom.recipes import buying, fills
+from stillroom.recipes import buying, fills, own_yield
 from stillroom.recipes.buying import Purchase
 from stillroom.recipes.fills import Filling
+from stillroom.recipes.own_yield import Made
 
 if TYPE_CHECKING:
     from stillroom.answers.shelf import Shelf
@@ -140,6 +141,10 @@ class Plan:
         What came from the kitchen file; empty where nothing did.
     filling : Filling or None
         The raw food that was said in place of jars, and the jars it fills; None where jars were said.
+    made : Made or None
+        Whole batches by the recipe's own yield, where no yield of raw food is printed; None elsewhere.
+    variety : str or None
+        As said, where a recipe tells varieties apart.
     """
 
     answer: Answer
@@ -159,6 +164,8 @@ class Plan:
     handling: Handling
     taken: tuple[Taken, ...] = ()
     filling: Filling | None = None
+    made: Made | None = None
+    variety: str | None = None
 
     @property
     def under_pressure(self) -> bool:
@@ -173,6 +180,7 @@ def plan(
     jars: Any = None,
     pounds: Any = None,
     bushels: Any = None,
+    variety: Any = None,
     holds: Any = None,
     option_minutes: Any = None,
     gauge_reads_high_by: Any = None,
@@ -188,7 +196,7 @@ def plan(
             "Its manual says both; stillroom find gives the process time"
         )
     shelf.need_guide(answer.food, "no day is planned")
-    number, filling = _jars(answer, shelf, jars, pounds, bushels)
+    number, filling, made = _jars(answer, shelf, jars, pounds, bushels, variety)
     capacity = loads.capacity(holds, answer.jar, answer.canner, shelf)
     option = _chosen(answer.options, option_minutes)
     rules = shelf.rules
@@ -218,29 +226,31 @@ def plan(
         handling=handling(answer, shelf.foods[answer.food], option.pressure_psi is not None, rules),
         taken=taken,
         filling=filling,
+        made=made,
+        variety=variety,
     )
 
 
-def _jars(answer: Answer, shelf: Shelf, jars: Any, pounds: Any, bushels: Any) -> tuple[int, Filling | None]:
-    """Jars to plan for: as said, or the most that the raw food fills."""
+def _jars(
+    answer: Answer, shelf: Shelf, jars: Any, pounds: Any, bushels: Any, variety: Any
+) -> tuple[int, Filling | None, Made | None]:
+    """Jars to plan for, as said or the most that the raw food fills; and the batches, where the recipe's yield says."""
     said = {"jars": jars, "pounds": pounds, "bushels": bushels}
     given = [name for name, value in said.items() if value is not None]
     if len(given) != 1:
         how = "are not said" if not given else f"and {listed(given[1:], 'and')} are said together"
         raise BadInput(f"{given[0] if given else 'jars'} {how}: say one of jars, pounds or bushels")
     if jars is not None:
-        return question.count("jars", jars, loads.MOST_JARS), None
-    filling = _filling(answer, shelf, "bushels" if pounds is None else "pounds", bushels if pounds is None else pounds)
-    if filling.jars_to > loads.MOST_JARS:
-        raise BadInput(f"{given[0]} fill {filling.jars_to} jars, more than {loads.MOST_JARS:,}: check the figure")
-    return filling.jars_to, filling
-
-
-def _filling(answer: Answer, shelf: Shelf, measure: fills.Measure, much: Any) -> Filling:
-    found = fills.filling(answer.food, answer.jar, measure, much, shelf)
-    if found is None:
-        raise BadInput(f"no yield is printed for {answer.title}: say how many jars")
-    return found
+        number = question.count("jars", jars, loads.MOST_JARS)
+        return number, None, own_yield.for_jars(answer, number, variety, shelf)
+    measure: fills.Measure = "bushels" if pounds is None else "pounds"
+    filling, made = fills.filling(answer.food, answer.jar, measure, said[measure], shelf), None
+    if filling is None:
+        made = own_yield.for_raw_food(answer, measure, said[measure], variety, shelf)
+        filling = made.filling
+    if filling is None or filling.jars_to > loads.MOST_JARS:
+        raise BadInput(f"{measure} fill more than {loads.MOST_JARS:,} jars: check the figure")
+    return filling.jars_to, filling, made
 
 
 def canning_day(on: Any) -> datetime.date:

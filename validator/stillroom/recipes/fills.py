@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
-from stillroom.answers import question, wording
+from stillroom.answers import wording
 from stillroom.errors import BadInput
 from stillroom.package.records import Yield
 from stillroom.recipes import buying

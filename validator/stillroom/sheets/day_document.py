@@ -7,6 +7,7 @@ from stillroom.day.clock import Span
 from stillroom.day.day import Load, Plan, Step
 from stillroom.recipes.buying import Purchase
 from stillroom.recipes.fills import Filling
+from stillroom.recipes.own_yield import Made
 from stillroom.sheets import documents
 from stillroom.sheets.documents import Document
 
@@ -41,6 +42,17 @@ def document(plan: Plan) -> Document:
         ],
         "suspect_jar": [documents.stated(said) for said in plan.handling.suspect],
         "filling": None if plan.filling is None else _filling(plan.filling),
+        "made": None if plan.made is None else _made(plan.made),
+    }
+
+
+def _made(made: Made) -> Document:
+    return {
+        **made.batches._asdict(),
+        "main": [
+            {"name": line.name, **(line.amount._asdict() if line.amount else {"low": None, "high": None, "unit": None})}
+            for line in made.main
+        ],
     }
 
 

@@ -13,7 +13,8 @@ from stillroom.day.day import Load, Plan
 from stillroom.recipes import buying
 from stillroom.recipes.buying import PER_JARS, Purchase
 from stillroom.recipes.fills import Fill, Filling
-from stillroom.sheets import page
+from stillroom.recipes.own_yield import Made
+from stillroom.sheets import page, recipe_sheet
 
 UNCOUNTED = "Preparing food and filling jars, also between loads, come on top: no time is printed."
 """What a plan leaves out."""
@@ -112,11 +113,33 @@ def loads_said(plan: Plan, shelf: Shelf) -> str:
 def food_said(plan: Plan, shelf: Shelf) -> list[str]:
     """State the raw food, one line to each printed yield: what was said and fills the jars, or what to buy for them."""
     if plan.filling is not None:
-        return [*filling_said(plan, plan.filling, shelf), *(_fill(fill, plan, shelf) for fill in plan.filling.by)]
+        by = [_fill(fill, plan, shelf) for fill in plan.filling.by]
+        return [
+            *filling_said(plan, plan.filling, shelf),
+            *(by if plan.made is None else [*by, *made_said(plan, plan.made, shelf)]),
+        ]
+    if plan.made is not None:
+        return made_said(plan, plan.made, shelf)
     if not plan.purchases:
         plural = shelf.jars[plan.answer.jar].plural
         return [f"No yield is printed for {plural} of this food: see the recipe."]
     return [_purchase(bought, plan.answer, shelf) for bought in plan.purchases]
+
+
+def made_said(plan: Plan, made: Made, shelf: Shelf) -> list[str]:
+    """State the whole batches by the recipe's own yield, and what they are made of."""
+    batches = made.batches
+    jars = jars_said(batches.fills_to, plan.answer.jar, shelf)
+    if batches.fills_from != batches.fills_to:
+        jars = f"{batches.fills_from} to {jars}"
+    many = f"{batches.times} batch{'' if batches.times == 1 else 'es'}"
+    one = ", made one at a time" if batches.one_at_a_time and batches.times > 1 else ""
+    about = "about " if batches.about else ""
+    said = f"by the recipe's own yield {many}{one}: {about}{jars} (page {batches.page}"
+    each = "each batch: " if batches.one_at_a_time and batches.times > 1 else ""
+    volume = "; printed for another jar and carried over by volume" if batches.by_volume else ""
+    lines = [f"{each}{recipe_sheet.measure(line.amount)} {line.name}" for line in made.main if line.amount is not None]
+    return [f"{said}{volume})", *lines]
 
 
 def filling_said(plan: Plan, filled: Filling, shelf: Shelf) -> list[str]:
@@ -132,7 +155,9 @@ def filling_said(plan: Plan, filled: Filling, shelf: Shelf) -> list[str]:
 
 def _fill(fill: Fill, plan: Plan, shelf: Shelf) -> str:
     jars = jars_said(fill.jars_to, plan.answer.jar, shelf)
-    return f"{jars if fill.jars_from == fill.jars_to else f'{fill.jars_from} to {jars}'}: {fill.printed}, page {fill.page}"
+    return (
+        f"{jars if fill.jars_from == fill.jars_to else f'{fill.jars_from} to {jars}'}: {fill.printed}, page {fill.page}"
+    )
 
 
 def total_said(plan: Plan) -> str:
@@ -157,7 +182,7 @@ def _food(plan: Plan, shelf: Shelf) -> list[str]:
     said = food_said(plan, shelf)
     if plan.filling is not None:
         return ["Raw food:", *page.items(said)]
-    if not plan.purchases:
+    if not plan.purchases and plan.made is None:
         return page.wrapped(f"To buy: {said[0][0].lower()}{said[0][1:]}")
     return ["To buy, raw:", *page.items(said)]
 
