@@ -50,8 +50,11 @@ if TYPE_CHECKING:
     from stillroom.answers.printed_table import FoodTable, PrintedCell
     from stillroom.day.clock import Span
     from stillroom.day.day import Load, Plan, Step
+    from stillroom.day.day_record import OwnCanner
     from stillroom.day.handling import Handling
     from stillroom.day.loads import Capacity
+    from stillroom.day.shopping import Choice, ToBuy
+    from stillroom.day.timetable import DayFood, DayLoad, DayPlan
     from stillroom.desk.comparison import Change, Comparison
     from stillroom.desk.strictness import ChangeKind
     from stillroom.desk.told import AnswersCompared, Told
@@ -96,10 +99,14 @@ __all__ = [
     "Change",
     "ChangeKind",
     "Citation",
+    "Choice",
     "Clock",
     "Code",
     "ColumnInfo",
     "Comparison",
+    "DayFood",
+    "DayLoad",
+    "DayPlan",
     "Direction",
     "Event",
     "Fill",
@@ -122,6 +129,7 @@ __all__ = [
     "NoTestedSchedule",
     "Noted",
     "Option",
+    "OwnCanner",
     "Pack",
     "Per",
     "Period",
@@ -147,6 +155,7 @@ __all__ = [
     "TableInfo",
     "Taken",
     "Tested",
+    "ToBuy",
     "Told",
     "Understood",
     "UnknownFood",
@@ -162,6 +171,7 @@ __all__ = [
     "judge",
     "kitchen",
     "plan",
+    "plan_day",
     "reading_for",
     "recipe",
     "table",
@@ -181,9 +191,13 @@ _RESULTS = {
     "Capacity": ("day.loads", ""),
     "Change": ("desk.comparison", ""),
     "ChangeKind": ("desk.strictness", ""),
+    "Choice": ("day.shopping", ""),
     "Clock": ("run.log_times", "day"),
     "ColumnInfo": ("package.contents", ""),
     "Comparison": ("desk.comparison", ""),
+    "DayFood": ("day.timetable", ""),
+    "DayLoad": ("day.timetable", ""),
+    "DayPlan": ("day.timetable", ""),
     "Direction": ("recipes.printed", ""),
     "Event": ("run.runlog", "day"),
     "Fill": ("recipes.fills", ""),
@@ -201,6 +215,7 @@ _RESULTS = {
     "Made": ("recipes.own_yield", ""),
     "Needs": ("run.verdict", "day"),
     "Noted": ("run.noted", ""),
+    "OwnCanner": ("day.day_record", ""),
     "Per": ("recipes.printed", ""),
     "Period": ("run.periods", "day"),
     "Plan": ("day.day", ""),
@@ -218,6 +233,7 @@ _RESULTS = {
     "SyrupChoice": ("recipes.printed", ""),
     "TableInfo": ("package.contents", ""),
     "Taken": ("answers.kitchen", ""),
+    "ToBuy": ("day.shopping", ""),
     "Told": ("desk.told", ""),
     "Verdict": ("run.noted", ""),
 }
@@ -639,7 +655,7 @@ def plan(
         The data are damaged or missing.
     """
     from stillroom.answers import kitchen as kitchens
-    from stillroom.day import day, equipment
+    from stillroom.day import asked
 
     _question.speakable(
         jars=jars,
@@ -655,17 +671,57 @@ def plan(
     )
     own = kitchens.given(kitchen, shelf())
     said = {"food": food, "jar": jar, "altitude": altitude, "canner": canner, "pack": pack, "form": form}
-    answer, taken = kitchens.answered(said, own, shelf(), find)
     figures = {
         "holds": holds,
         "option_minutes": option_minutes,
         "gauge_reads_high_by": gauge_reads_high_by,
         "gauge_tested": gauge_tested,
     }
-    filled, lent = equipment.lent(figures, answer, own, day.canning_day(on), shelf())
-    amount: dict[str, _Any] = {"jars": jars, "pounds": pounds, "bushels": bushels}
-    more: dict[str, _Any] = {"variety": variety, "start": start, "on": on}
-    return day.plan(answer, shelf(), **filled, **amount, **more, taken=(*taken, *lent))
+    amount = {"jars": jars, "pounds": pounds, "bushels": bushels, "variety": variety}
+    return asked.planned(said, figures, {**amount, "start": start, "on": on}, own, shelf(), find)
+
+
+def plan_day(path: str | os.PathLike[str], *, kitchen: Kitchen | str | os.PathLike[str] | None = None) -> DayPlan:
+    """Plan a canning day of several foods, canners and burners, by its record.
+
+    Foods are taken in the order given. A canner and a burner do one load at a time; each food is prepared before its
+    first load, and a canner is turned round between two loads, in the minutes that the record says.
+
+    Parameters
+    ----------
+    path : str or path
+        Record of the day (YAML, schema/day.json).
+    kitchen : Kitchen or path, optional
+        Fills what the record leaves out: altitude, jars held, the dial gauge and its test, and which option there is a
+        weight for; see :func:`kitchen`. None: no kitchen file is read.
+
+    Returns
+    -------
+    DayPlan
+        Each load with its canner, its burner and its clock in minutes from the start of the day, each step with its
+        page; each food as :func:`plan` gives it; and one list to buy, with its pages.
+
+    Raises
+    ------
+    BadInput
+        The record cannot be understood; names file, and line or food.
+    SayWhich
+        As for :func:`find`, of one of the foods.
+    NoTestedSchedule
+        As for :func:`find`, of one of the foods.
+    BadPackage
+        The data are damaged or missing.
+    StillroomError
+        The optional group ``day`` is not installed.
+    """
+    from stillroom import extras
+    from stillroom.answers import kitchen as kitchens
+
+    with extras.needed("day"):
+        from stillroom.day import day_record, timetable
+
+        own = kitchens.given(kitchen, shelf())
+        return timetable.plan(day_record.read(_question.path("day record", path), shelf()), own, shelf(), find)
 
 
 def recipe(

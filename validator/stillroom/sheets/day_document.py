@@ -26,7 +26,7 @@ def document(plan: Plan) -> Document:
         "holds_by": documents.stated(plan.capacity.by),
         "water": [documents.stated(said) for said in plan.water],
         "food": [_purchase(bought) for bought in plan.purchases],
-        "loads": [_load(load) for load in plan.loads],
+        "loads": [load(one) for one in plan.loads],
         "total_from_min": plan.lasts.from_min,
         "total_to_min": plan.lasts.to_min,
         "start": None if start is None else clock.told(start),
@@ -60,15 +60,16 @@ def _filling(filled: Filling) -> Document:
     return {**filled._asdict(), "by": [fill._asdict() for fill in filled.by]}
 
 
-def _load(load: Load) -> Document:
+def load(one: Load) -> Document:
+    """Lay out one load with its clock."""
     return {
-        "number": load.number,
-        "jars": load.jars,
-        "layers": load.layers,
-        "part": load.part,
-        **_span("begins", load.begins),
-        **_span("ends", load.ends),
-        "steps": [_step(step) for step in load.steps],
+        "number": one.number,
+        "jars": one.jars,
+        "layers": one.layers,
+        "part": one.part,
+        **_span("begins", one.begins),
+        **_span("ends", one.ends),
+        "steps": [_step(step) for step in one.steps],
     }
 
 

@@ -226,12 +226,17 @@ def _clock(plan: Plan) -> list[str]:
 def _clock_of(load: Load, plan: Plan) -> list[str]:
     name = f"Load {load.number} of {len(plan.loads)}" if len(plan.loads) > 1 else "Clock"
     begins = "begins" if plan.start_min is not None else "begins after, h:min"
+    return clock_rows(load, name, begins, plan.start_min)
+
+
+def clock_rows(load: Load, name: str, begins: str, start_min: int | None) -> list[str]:
+    """Set the clock of a load: a line for each step, under the heads of the columns."""
     lines = [_row(name, "lasts", begins, "page")]
     for step in load.steps:
         first, *more = page.column(step.text, 23)
-        lines.append(_row(f"  {first}", str(step.lasts), clock.told_span(plan.start_min, step.begins), step.page))
+        lines.append(_row(f"  {first}", str(step.lasts), clock.told_span(start_min, step.begins), step.page))
         lines += [f"    {rest}" for rest in more]
-    return [*lines, _row("  Jars out", "", clock.told_span(plan.start_min, load.ends), "")]
+    return [*lines, _row("  Jars out", "", clock.told_span(start_min, load.ends), "")]
 
 
 def _row(text: str, lasts: str, begins: str, page: str) -> str:

@@ -14,7 +14,7 @@ from stillroom.answers.answer import Stated, minded
 from stillroom.answers.rulebook import Rulebook
 from stillroom.answers.shelf import Shelf
 from stillroom.day import clock, gauge, handling
-from stillroom.day.day import Plan
+from stillroom.day.day import Load, Plan
 from stillroom.errors import BadInput
 from stillroom.sheets import day_sheet, output
 
@@ -23,7 +23,7 @@ KINDS = {".md": "markdown", ".html": "html", ".htm": "html"}
 MARK = "Stillroom run sheet"
 """Stands in every run sheet."""
 _OURS = re.compile(
-    rf"<!DOCTYPE html>.*<title>{MARK}: |# [^\n]*\n\n[^\n]*\. {MARK}, print once for each load\.".encode(), re.DOTALL
+    rf"<!DOCTYPE html>.*<title>{MARK}: |# [^\n]*\n\n[^\n]*\. {MARK}(, print once for each load)?\.".encode(), re.DOTALL
 )
 """How a run sheet begins, by which one of ours is known again; no other file is overwritten."""
 EVERY_MIN = 5
@@ -48,6 +48,28 @@ class Check(NamedTuple):
     page: str | None
 
 
+class OfDay(NamedTuple):
+    """The load of a day that a sheet is for.
+
+    Attributes
+    ----------
+    load : Load
+        Its clock counts from the start of the day.
+    number, of : int
+        Its number on the day, and how many loads the day has.
+    canner : str
+        The owner's name of the canner, and its burner.
+    date : str
+        Day of the canning; blank where none was said.
+    """
+
+    load: Load
+    number: int
+    of: int
+    canner: str
+    date: str
+
+
 def kind(path: str) -> str:
     """Tell the kind of sheet from a file name.
 
@@ -62,29 +84,29 @@ def kind(path: str) -> str:
     return found
 
 
-def write(path: str, plan: Plan, shelf: Shelf) -> None:
-    """Write a run sheet to a file, whole or not at all.
+def write(path: str, plan: Plan, shelf: Shelf, of_day: OfDay | None = None) -> None:
+    """Write a run sheet to a file, whole or not at all; for one load where a day of several foods is planned.
 
     Raises
     ------
     BadInput
         See :func:`kind`; or a file of that name is no run sheet of ours, or it cannot be written.
     """
-    made = markdown(plan, shelf) if kind(path) == "markdown" else html(plan, shelf)
+    made = markdown(plan, shelf, of_day) if kind(path) == "markdown" else html(plan, shelf, of_day)
     output.write(path, made.encode(), "sheet", lambda beginning: _OURS.match(beginning) is not None)
 
 
-def html(plan: Plan, shelf: Shelf) -> str:
+def html(plan: Plan, shelf: Shelf, of_day: OfDay | None = None) -> str:
     """Write a run sheet as one page of HTML."""
-    return _filled("runsheet.html", plan, shelf)
+    return _filled("runsheet.html", plan, shelf, of_day)
 
 
-def markdown(plan: Plan, shelf: Shelf) -> str:
+def markdown(plan: Plan, shelf: Shelf, of_day: OfDay | None = None) -> str:
     """Write a run sheet as Markdown."""
-    return re.sub(r"\n{3,}", "\n\n", _filled("runsheet.md", plan, shelf)).strip() + "\n"
+    return re.sub(r"\n{3,}", "\n\n", _filled("runsheet.md", plan, shelf, of_day)).strip() + "\n"
 
 
-def _filled(template: str, plan: Plan, shelf: Shelf) -> str:
+def _filled(template: str, plan: Plan, shelf: Shelf, of_day: OfDay | None) -> str:
     try:
         import jinja2
     except ImportError:
@@ -97,7 +119,7 @@ def _filled(template: str, plan: Plan, shelf: Shelf) -> str:
         lstrip_blocks=True,
     )
     templates.filters["md"] = _escaped
-    return templates.get_template(f"{template}.jinja").render(**contents(plan, shelf))
+    return templates.get_template(f"{template}.jinja").render(**contents(plan, shelf, of_day))
 
 
 def _escaped(text: object) -> str:
@@ -106,7 +128,7 @@ def _escaped(text: object) -> str:
     return re.sub(r"([\\`*_\[\]|#~])", r"\\\1", line).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
-def contents(plan: Plan, shelf: Shelf) -> dict[str, Any]:
+def contents(plan: Plan, shelf: Shelf, of_day: OfDay | None = None) -> dict[str, Any]:
     """Gather what the templates print."""
     rules = shelf.rules
     log = _log(plan)
@@ -124,9 +146,12 @@ def contents(plan: Plan, shelf: Shelf) -> dict[str, Any]:
         "numbers": _numbers(plan, rules),
         "figures": day_sheet.figures(plan, shelf),
         "headspace": day_sheet.headspace(plan.option)[0],
-        "loads": _loads(plan, shelf),
+        "loads": _loads(plan, shelf) if of_day is None else (),
         "loads_left_out": max(0, len(plan.loads) - MOST_LOADS),
         "load_count": len(plan.loads),
+        "of_day": of_day,
+        "of_day_jars": "" if of_day is None else day_sheet.jars_said(of_day.load.jars, plan.answer.jar, shelf),
+        "planned": () if of_day is None else _planned(plan, of_day.load),
         "loads_said": day_sheet.loads_said(plan, shelf),
         "total": day_sheet.total_said(plan),
         "food": day_sheet.food_said(plan, shelf),
@@ -144,6 +169,11 @@ def contents(plan: Plan, shelf: Shelf) -> dict[str, Any]:
         "source": plan.option.source.cite(),
         "caution": shelf.standing.text,
     }
+
+
+def _planned(plan: Plan, load: Load) -> list[str]:
+    """When each step of the load of a day is planned to begin, and the jars to come out."""
+    return [clock.told_span(plan.start_min, at) for at in (*(step.begins for step in load.steps), load.ends)]
 
 
 def _size(requires: list[str], log: list[list[str]], after: list[tuple[str, list[Stated]]], practice: list[str]) -> str:

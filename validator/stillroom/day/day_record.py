@@ -1,0 +1,178 @@
+"""Dayrecord: a canning day of several foods, canners and burners, as a person writes it down (schema/day.json)."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from stillroom import screen
+from stillroom.answers import question, wording
+from stillroom.answers.kitchen import Held
+from stillroom.day import clock
+from stillroom.errors import BadInput, StillroomError
+from stillroom.package import schemas
+
+if TYPE_CHECKING:
+    from stillroom.answers.shelf import Shelf
+
+
+@dataclass(frozen=True)
+class OwnCanner:
+    """A canner of the day.
+
+    Attributes
+    ----------
+    name : str
+        The owner's own.
+    kind : str
+        Id: dial, weighted, boiling-water or steam.
+    holds : tuple of Held
+        Jars it holds, by size; sizes that are not said are held as printed, or as the kitchen file says.
+    burner : int or None
+        Burner it stands on, from 1; None: any that is free.
+    reads_high_by : object
+        Error of its dial gauge, as written, with its unit; None where nothing is said.
+    tested : str or None
+        Day its dial gauge was last tested.
+    """
+
+    name: str
+    kind: str
+    holds: tuple[Held, ...]
+    burner: int | None
+    reads_high_by: Any
+    tested: str | None
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A food of the day as it was written, with its canner.
+
+    Attributes
+    ----------
+    said : mapping
+        ``food``, ``form``, ``pack``, ``jar``, ``variety``, ``jars``, ``pounds`` and ``bushels``; None: left out.
+    minutes : int or None
+        Process time of the option that is wanted, minutes.
+    canner : OwnCanner
+    preparation_min : int
+        The owner's own, minutes.
+    """
+
+    said: Mapping[str, Any]
+    minutes: int | None
+    canner: OwnCanner
+    preparation_min: int
+
+
+@dataclass(frozen=True)
+class DayRecord:
+    """A canning day as it was written. What was left out is None.
+
+    Attributes
+    ----------
+    date : date or None
+    altitude : object
+        With its unit.
+    start_min : int or None
+        Minutes after midnight.
+    burners : int
+    turnaround_min : int
+        Minutes between two loads of a canner.
+    canners : tuple of OwnCanner
+    foods : tuple of Wanted
+        In the order given.
+    shown : str
+        Name of the file, for messages.
+    """
+
+    date: datetime.date | None
+    altitude: Any
+    start_min: int | None
+    burners: int
+    turnaround_min: int
+    canners: tuple[OwnCanner, ...]
+    foods: tuple[Wanted, ...]
+    shown: str
+
+
+_OF_FOOD = ("food", "form", "pack", "jar", "variety", "jars", "pounds", "bushels")
+
+
+def read(path: str, shelf: Shelf) -> DayRecord:
+    """Read the record of a canning day.
+
+    Raises
+    ------
+    BadInput
+        No such file, not plain YAML, an unknown key or a value that does not fit; names file, and line or key.
+    """
+    shown = screen.name(path)
+    said = schemas.read(path, "day", "day record")
+    try:
+        return _understood(said, shown, shelf)
+    except BadInput as error:
+        raise BadInput(f"{shown}: {error}") from None
+
+
+def _understood(said: Mapping[str, Any], shown: str, shelf: Shelf) -> DayRecord:
+    canners = tuple(_canner(entry, number, shelf) for number, entry in enumerate(said["canners"], 1))
+    names = [canner.name for canner in canners]
+    twice = next((name for number, name in enumerate(names) if name in names[:number]), None)
+    if twice is not None:
+        raise BadInput(f'canner "{twice}" stands twice: give each canner a name of its own')
+    burners = said.get("burners", len(canners))
+    for canner in canners:
+        if canner.burner is not None and canner.burner > burners:
+            raise BadInput(f'canner "{canner.name}" stands on burner {canner.burner} of {burners}: check the number')
+    usual = said.get("preparation_min", 0)
+    return DayRecord(
+        date=None if "date" not in said else datetime.date.fromisoformat(said["date"]),
+        altitude=said.get("altitude"),
+        start_min=None if "start" not in said else clock.minute_of_day(said["start"]),
+        burners=burners,
+        turnaround_min=said.get("turnaround_min", 0),
+        canners=canners,
+        foods=tuple(
+            Wanted(
+                {key: entry.get(key) for key in _OF_FOOD},
+                entry.get("option", {}).get("minutes"),
+                _of_food(entry, number, canners),
+                entry.get("preparation_min", usual),
+            )
+            for number, entry in enumerate(said["foods"], 1)
+        ),
+        shown=shown,
+    )
+
+
+def _canner(entry: Mapping[str, Any], number: int, shelf: Shelf) -> OwnCanner:
+    try:
+        kind = shelf.words.one("canner", entry["kind"], shelf.cite)
+        held: list[Held] = []
+        for word, jars in entry.get("holds", {}).items():
+            jar = shelf.words.one("jar", word, shelf.cite)
+            if any(one.jar == jar for one in held):
+                raise BadInput(f"holds.{jar} stands twice: write it once")
+            held.append(Held(kind, jar, jars))
+    except StillroomError as error:
+        raise BadInput(f"canners.{number}: {error}") from None
+    gauge = entry.get("gauge", {})
+    if gauge and kind != "dial":
+        raise BadInput(f'canners.{number}: gauge is for a dial gauge, and "{entry["name"]}" is {kind}: leave it out')
+    return OwnCanner(
+        entry["name"], kind, tuple(held), entry.get("burner"), gauge.get("reads_high_by"), gauge.get("tested")
+    )
+
+
+def _of_food(entry: Mapping[str, Any], number: int, canners: tuple[OwnCanner, ...]) -> OwnCanner:
+    name = entry.get("canner")
+    names = [canner.name for canner in canners]
+    if name is None and len(canners) == 1:
+        return canners[0]
+    if name not in names:
+        said = "is left out" if name is None else f"{question.shown(name)} is none of the day's"
+        raise BadInput(f"foods.{number}: canner {said}: name one of {wording.listed(names)}")
+    return canners[names.index(name)]
