@@ -592,6 +592,7 @@ def plan(
     pounds: float | str | None = None,
     bushels: float | str | None = None,
     variety: str | None = None,
+    heating_min: int | str | None = None,
 ) -> Plan:
     """Plan a canning day: loads, raw food, water, and a clock for each load, every figure with its page.
 
@@ -614,8 +615,9 @@ def plan(
     form : str, optional
         As for :func:`find`.
     holds : int or str, optional
-        Jars the canner holds. By default as printed (page 1-17): seven quarts or nine pints; needed for other jars.
-        At most seven quarts, or eighteen pints in two layers.
+        Jars the canner holds. By default as printed (page 1-17): seven quarts or nine pints; needed for other jars, and
+        for a steam canner, of which nothing is printed. A pressure canner holds at most seven quarts, or eighteen pints
+        in two layers.
     option_minutes : int or str, optional
         Which of several equal options, by its minutes; the first printed, at the lowest pressure, by default.
     gauge_reads_high_by : str or pint quantity, optional
@@ -635,6 +637,8 @@ def plan(
         recipe's own yield does, in whole batches: ``Plan.made``.
     variety : str, optional
         As for :func:`recipe`: where a recipe tells varieties apart and its own yield is needed.
+    heating_min : int or str, optional
+        Minutes in which your steam canner is full of steam: needed for one, since no page prints them.
 
     Returns
     -------
@@ -662,6 +666,7 @@ def plan(
         pounds=pounds,
         bushels=bushels,
         variety=variety,
+        heating_min=heating_min,
         holds=holds,
         option_minutes=option_minutes,
         gauge_reads_high_by=gauge_reads_high_by,
@@ -677,7 +682,7 @@ def plan(
         "gauge_reads_high_by": gauge_reads_high_by,
         "gauge_tested": gauge_tested,
     }
-    amount = {"jars": jars, "pounds": pounds, "bushels": bushels, "variety": variety}
+    amount = {"jars": jars, "pounds": pounds, "bushels": bushels, "variety": variety, "heating_min": heating_min}
     return asked.planned(said, figures, {**amount, "start": start, "on": on}, own, shelf(), find)
 
 

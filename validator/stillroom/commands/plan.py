@@ -22,7 +22,7 @@ _RECORD = (".yaml", ".yml")
 _OF_A_DAY = ("gantt", "sheets")
 _OF_A_FOOD = (
     *("jars", "pounds", "bushels", "jar", "altitude", "canner", "pack", "form", "variety", "holds", "option_minutes"),
-    *("gauge_reads_high", "gauge_tested", "start", "sheet"),
+    *("heating_min", "gauge_reads_high", "gauge_tested", "start", "sheet"),
 )
 
 
@@ -39,7 +39,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     amount.add_argument("--bushels", help="raw food in place of jars, like 1")
     common.jar(parser, required=False)
     common.altitude(parser, required=False)
-    common.canner(parser, "boiling-water, dial or weighted", required=False)
+    common.canner(parser, "boiling-water, dial, weighted or steam", required=False)
     common.pack(parser)
     common.form(parser)
     parser.add_argument("--variety", help="where a recipe tells varieties apart, like apricots")
@@ -52,6 +52,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="PSI",
         help='by how much, like "0.5 psi"; "-1 psi" where it reads low',
     )
+    parser.add_argument("--heating-min", metavar="MIN", help="minutes in which your steam canner is full of steam")
     parser.add_argument("--gauge-tested", metavar="DATE", help="day of its last test, like 2026-06-01")
     parser.add_argument("--start", help='time of day of the first heat on, like "08:00"')
     parser.add_argument("--sheet", metavar="FILE", help="write a run sheet to print, FILE.md or FILE.html")
@@ -90,6 +91,7 @@ def _food(asked: argparse.Namespace) -> int:
         bushels=asked.bushels,
         variety=asked.variety,
         holds=asked.holds,
+        heating_min=asked.heating_min,
         option_minutes=asked.option_minutes,
         gauge_reads_high_by=asked.gauge_reads_high,
         gauge_tested=asked.gauge_tested,

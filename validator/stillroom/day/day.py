@@ -16,7 +16,7 @@ from stillroom.answers.rulebook import Rulebook
 from stillroom.answers.wording import listed
 from stillroom.day import clock, gauge, loads
 from stillroom.day.clock import Span
-from stillroom.day.handling import Handling, handling
+from stillroom.day.handling import Handling, Kind, handling
 from stillroom.day.loads import Capacity
 from stillroom.errors import BadInput
 from stillroom.package.records import Practice
@@ -28,6 +28,8 @@ from stillroom.recipes.own_yield import Made
 if TYPE_CHECKING:
     from stillroom.answers.shelf import Shelf
 
+MOST_HEATING_MIN = 120
+"""More minutes than a steam canner takes to fill with steam: a slip of the pen (only guards against slips)."""
 _SPECIAL_STARTS = {
     "fish-quart-start": ("water-fish-quarts", "heat-fish-quarts"),
     "smoked-fish-water": ("water-smoked-fish", None),
@@ -50,7 +52,7 @@ class Step:
     lasts : Span
         Minutes.
     page : str
-        Printed page.
+        Printed page; blank: no page gives it, and the figure is the owner's own.
     begins : Span
         Minutes from the start of the day, earliest and latest.
     event : str
@@ -172,6 +174,19 @@ class Plan:
         """Whether the schedule is for a pressure canner."""
         return self.option.pressure_psi is not None
 
+    @property
+    def kind(self) -> Kind:
+        """Which general rules its canner takes: ``pressure``, ``boiling-water`` or ``steam``."""
+        return kind_of(self.answer.canner)
+
+
+def kind_of(canner: str) -> Kind:
+    """Tell which general rules a canner takes, by its id."""
+    return _KINDS.get(canner, "pressure")
+
+
+_KINDS: dict[str, Kind] = {"boiling-water": "boiling-water", "steam": "steam"}
+
 
 def plan(
     answer: Answer,
@@ -181,6 +196,7 @@ def plan(
     pounds: Any = None,
     bushels: Any = None,
     variety: Any = None,
+    heating_min: Any = None,
     holds: Any = None,
     option_minutes: Any = None,
     gauge_reads_high_by: Any = None,
@@ -190,11 +206,6 @@ def plan(
     taken: tuple[Taken, ...] = (),
 ) -> Plan:
     """Work out a canning day; see :func:`stillroom.plan`."""
-    if shelf.canners[answer.canner].by_rule:
-        raise BadInput(
-            "no day is planned for a steam canner: no publication here prints its water or its heating time. "
-            "Its manual says both; stillroom find gives the process time"
-        )
     shelf.need_guide(answer.food, "no day is planned")
     number, filling, made = _jars(answer, shelf, jars, pounds, bushels, variety)
     capacity = loads.capacity(holds, answer.jar, answer.canner, shelf)
@@ -203,7 +214,8 @@ def plan(
     start_min = None if start is None else clock.minute_of_day(start)
     dial_psi, off = _dial(answer, option, gauge_reads_high_by, shelf)
     overdue = _overdue(answer, gauge_tested, canning_day(on), shelf)
-    planned = _loads(number, capacity.jars, answer.jar, option, rules)
+    stretches = _stretches(option, rules, _own_heating(heating_min, answer, shelf))
+    planned = _loads(number, capacity.jars, answer, stretches, shelf)
     return Plan(
         answer=answer,
         option=option,
@@ -212,7 +224,7 @@ def plan(
         capacity=capacity,
         loads=planned,
         purchases=() if filling else buying.purchases(answer.food, answer.jar, number, shelf.package),
-        water=_water(answer, option, rules),
+        water=_water(answer, option, shelf),
         dial_psi=dial_psi,
         gauge_off_psi=off,
         lasts=clock.total(load.lasts for load in planned),
@@ -220,10 +232,10 @@ def plan(
         cautions=(
             *overdue,
             *_open_ended(option, rules),
-            *_cautions(answer, option, capacity, off, rules),
+            *_cautions(answer, option, capacity, off, shelf),
         ),
         practice=_practice(answer, option, shelf),
-        handling=handling(answer, shelf.foods[answer.food], option.pressure_psi is not None, rules),
+        handling=handling(answer, shelf.foods[answer.food], kind_of(answer.canner), rules),
         taken=taken,
         filling=filling,
         made=made,
@@ -289,8 +301,11 @@ def _overdue(answer: Answer, tested: Any, on: datetime.date, shelf: Shelf) -> tu
 # the clock
 
 
-def _loads(jars: int, holds: int, jar: str, option: Option, rules: Rulebook) -> tuple[Load, ...]:
-    stretches = _stretches(option, rules)
+Stretches = tuple[tuple[str, str, Span, str, str], ...]
+"""Id, text, minutes, page and event of each stretch of a load; page blank: the owner's own figure."""
+
+
+def _loads(jars: int, holds: int, answer: Answer, stretches: Stretches, shelf: Shelf) -> tuple[Load, ...]:
     begins = Span(0, 0)
     planned = []
     for number, held in enumerate(loads.split(jars, holds), start=1):
@@ -299,14 +314,34 @@ def _loads(jars: int, holds: int, jar: str, option: Option, rules: Rulebook) -> 
         for name, text, lasts, page, event in stretches:
             steps.append(Step(name, text, lasts, page, at, event))
             at = at.plus(lasts)
-        in_layers = loads.layers(held, jar, rules)
+        in_layers = loads.layers(held, answer.jar, answer.canner, shelf)
         planned.append(Load(number, held, in_layers, held < holds, tuple(steps), begins, at))
         begins = at
     return tuple(planned)
 
 
-def _stretches(option: Option, rules: Rulebook) -> tuple[tuple[str, str, Span, str, str], ...]:
+def _own_heating(said: Any, answer: Answer, shelf: Shelf) -> Span | None:
+    """Minutes in which the owner's steam canner fills with steam, which are printed nowhere; None for others."""
+    if not shelf.canners[answer.canner].by_rule:
+        if said is not None:
+            raise BadInput("heating minutes of your own are for a steam canner: the publication prints the others'")
+        return None
+    if said is None:
+        raise BadInput(
+            "no heating time is printed for a steam canner: say in how many minutes yours is full of steam with "
+            "--heating-min"
+        )
+    minutes = question.count("heating minutes", said, MOST_HEATING_MIN)
+    return Span(minutes, minutes)
+
+
+def _stretches(option: Option, rules: Rulebook, own_heating: Span | None) -> Stretches:
     process = Span(option.minutes, option.minutes)
+    if own_heating is not None:
+        return (
+            ("heat", "Heat until the steam column is full", own_heating, "", ""),
+            ("process", "Process", process, option.page, "steam-full"),
+        )
     if option.pressure_psi is None:
         return (
             ("heat", "Heat to a full boil", *_by(rules, "heat-to-boil"), ""),
@@ -337,7 +372,13 @@ def _special_starts(option: Option) -> tuple[tuple[str, str | None], ...]:
 # water, cautions, rules of thumb
 
 
-def _water(answer: Answer, option: Option, rules: Rulebook) -> tuple[Stated, ...]:
+_STEAM_WATER = "As much water as the manual of your steam canner says: no publication here prints it."
+
+
+def _water(answer: Answer, option: Option, shelf: Shelf) -> tuple[Stated, ...]:
+    rules = shelf.rules
+    if shelf.canners[answer.canner].by_rule:
+        return (Stated("steam-canner-water", _STEAM_WATER, None, None),)
     if option.pressure_psi is not None:
         special = [water for water, _ in _special_starts(option)]
         return tuple(_measured(name, rules) for name in special or ["canner-water"])
@@ -381,9 +422,9 @@ def _measured(name: str, rules: Rulebook) -> Stated:
 
 
 def _cautions(
-    answer: Answer, option: Option, capacity: Capacity, off: float | None, rules: Rulebook
+    answer: Answer, option: Option, capacity: Capacity, off: float | None, shelf: Shelf
 ) -> tuple[Stated, ...]:
-    said = []
+    said, rules = [], shelf.rules
     if capacity.by is not None and answer.jar == "pint":
         printed = rules.rule("canner-capacity-pints")
         told = (
@@ -391,10 +432,21 @@ def _cautions(
             f"{printed.value.replace('-', ' to ')}: say with --holds what yours holds."
         )
         said.append(rules.worded(printed.id, told))
-    most = rules.figures("canner-capacity-pints")[1]
-    if option.pressure_psi is None and answer.jar == "pint" and capacity.jars > most:
+    beyond = loads.beyond_print(capacity.jars, answer.jar, answer.canner, shelf)
+    if option.pressure_psi is None and beyond is not None:
+        most = int(rules.figures(beyond)[1])
+        plural = shelf.jars[answer.jar].plural
+        told = (
+            f"Most canners hold {most} {plural}; {capacity.jars} are your own figure, and a larger canner may take "
+            "longer to boil than the clock counts."
+        )
+        said.append(rules.worded(beyond, told, "canner-larger"))
+    if option.pressure_psi is None and answer.jar == "pint" and beyond is not None:
         told = "Two layers are printed for large pressure canners only, not for boiling water."
         said.append(rules.worded("canner-capacity-pints-two-layers", told))
+    if shelf.canners[answer.canner].by_rule:
+        told = "Heating and jars held are your own figures; cooling in the canner, as its manual says, comes on top."
+        said.append(Stated("steam-canner-own", told, None, None))
     if off is not None and off < 0:
         told = "The gauge reads low: keep the printed pressure; nothing need be changed for safety."
         said.append(rules.worded("gauge-high-danger", told, "gauge-reads-low"))

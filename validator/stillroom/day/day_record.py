@@ -32,6 +32,8 @@ class OwnCanner:
         Jars it holds, by size; sizes that are not said are held as printed, or as the kitchen file says.
     burner : int or None
         Burner it stands on, from 1; None: any that is free.
+    heating_min : int or None
+        Minutes in which a steam canner is full of steam, the owner's own; None for others.
     reads_high_by : object
         Error of its dial gauge, as written, with its unit; None where nothing is said.
     tested : str or None
@@ -42,6 +44,7 @@ class OwnCanner:
     kind: str
     holds: tuple[Held, ...]
     burner: int | None
+    heating_min: int | None
     reads_high_by: Any
     tested: str | None
 
@@ -162,8 +165,20 @@ def _canner(entry: Mapping[str, Any], number: int, shelf: Shelf) -> OwnCanner:
     gauge = entry.get("gauge", {})
     if gauge and kind != "dial":
         raise BadInput(f'canners.{number}: gauge is for a dial gauge, and "{entry["name"]}" is {kind}: leave it out')
+    if kind == "steam" and "heating_min" not in entry:
+        raise BadInput(
+            f"canners.{number}: no heating time is printed for a steam canner: write heating_min of your own"
+        )
+    if kind != "steam" and "heating_min" in entry:
+        raise BadInput(f"canners.{number}: heating_min is for a steam canner; it is printed for others: leave it out")
     return OwnCanner(
-        entry["name"], kind, tuple(held), entry.get("burner"), gauge.get("reads_high_by"), gauge.get("tested")
+        entry["name"],
+        kind,
+        tuple(held),
+        entry.get("burner"),
+        entry.get("heating_min"),
+        gauge.get("reads_high_by"),
+        gauge.get("tested"),
     )
 
 

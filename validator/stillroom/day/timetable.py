@@ -151,7 +151,11 @@ def _planned(
                 "gauge_reads_high_by": canner.reads_high_by,
                 "gauge_tested": canner.tested,
             },
-            {**{key: said[key] for key in ("jars", "pounds", "bushels", "variety")}, "on": record.date},
+            {
+                **{key: said[key] for key in ("jars", "pounds", "bushels", "variety")},
+                "on": record.date,
+                "heating_min": canner.heating_min,
+            },
             own,
             shelf,
             ask,

@@ -80,7 +80,7 @@ def _step(step: Step) -> Document:
         **_span("lasts", step.lasts),
         **_span("begins", step.begins),
         "event": step.event,
-        "page": step.page,
+        "page": step.page or None,
     }
 
 

@@ -234,7 +234,8 @@ def clock_rows(load: Load, name: str, begins: str, start_min: int | None) -> lis
     lines = [_row(name, "lasts", begins, "page")]
     for step in load.steps:
         first, *more = page.column(step.text, 23)
-        lines.append(_row(f"  {first}", str(step.lasts), clock.told_span(start_min, step.begins), step.page))
+        begins_at = clock.told_span(start_min, step.begins)
+        lines.append(_row(f"  {first}", str(step.lasts), begins_at, step.page or "own"))
         lines += [f"    {rest}" for rest in more]
     return [*lines, _row("  Jars out", "", clock.told_span(start_min, load.ends), "")]
 

@@ -186,7 +186,8 @@ def _size(requires: list[str], log: list[list[str]], after: list[tuple[str, list
 def _numbers(plan: Plan, rules: Rulebook) -> list[tuple[str, str]]:
     process = (f"{plan.option.minutes} min", f"process time, {plan.option.source.in_brackets}")
     if plan.option.pressure_psi is None:
-        return [process, ("full boil", f"all the time, page {rules.rule('boil-restart-rule').page}")]
+        full = "steam" if plan.kind == "steam" else "full boil"
+        return [process, (full, f"all the time, page {rules.rule('boil-restart-rule').page}")]
     vent = rules.rule("vent-time")
     pressure = (f"{plan.option.pressure_psi} psi", f"pressure, {plan.option.source.in_brackets}")
     if plan.dial_psi is not None and plan.dial_psi != plan.option.pressure_psi:
@@ -196,7 +197,7 @@ def _numbers(plan: Plan, rules: Rulebook) -> list[tuple[str, str]]:
 
 def _measure(plan: Plan) -> str:
     if not plan.under_pressure:
-        return "boiling?"
+        return "column full?" if plan.kind == "steam" else "boiling?"
     return "dial, psi" if plan.dial_psi is not None else "weight rocking?"
 
 
@@ -235,7 +236,7 @@ def _log(plan: Plan) -> list[list[str]]:
 
 
 def _log_head(plan: Plan) -> str:
-    stops = "dip" if plan.under_pressure else "stop of the boiling"
+    stops = {"pressure": "dip", "boiling-water": "stop of the boiling", "steam": "stop of the steam"}[plan.kind]
     again = "in the right half" if len(_minutes(plan)) <= TWICE else "on a new sheet"
     return (
         f"Log of the process, every {wording.units(_every(plan), 'minute')}; after a {stops} begin again at 0, {again}"
@@ -252,15 +253,11 @@ def _checks(plan: Plan, rules: Rulebook) -> list[Check]:
     ]
     rack = Check("Rack: in place, jars upright on it", rules.rule("jars-upright").page)
     layers = [_thumb("Layers: a second rack between two layers", "racks-between-layers", rules)]
-    if not any(load.layers != 1 for load in plan.loads):
+    if plan.kind == "steam" or not any(load.layers != 1 for load in plan.loads):
         layers = []
+    bottom = Check("Canner: flat bottom on an electric range", rules.rule("canner-bottom").page)
     if not plan.under_pressure:
-        return [
-            *jars,
-            Check("Canner: flat bottom on an electric range", rules.rule("canner-bottom").page),
-            rack,
-            *layers,
-        ]
+        return [*jars, *([bottom] if plan.kind == "boiling-water" else []), rack, *layers]
     return [
         *jars,
         rack,
@@ -309,8 +306,7 @@ def _after(plan: Plan, shelf: Shelf, rules: Rulebook) -> list[tuple[str, list[St
     """Gather what to do in a dip and afterward, and with a jar in doubt."""
     food = shelf.foods[plan.answer.food]
     parts = [
-        (head, [name for name in names if name not in _IN_PLAN])
-        for head, names in handling.afterward(food, plan.under_pressure)
+        (head, [name for name in names if name not in _IN_PLAN]) for head, names in handling.afterward(food, plan.kind)
     ]
     if handling.toxin(food):
         parts[-1][1].append("suspect-is-poison")
