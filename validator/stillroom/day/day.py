@@ -147,6 +147,8 @@ class Plan:
         Whole batches by the recipe's own yield, where no yield of raw food is printed; None elsewhere.
     variety : str or None
         As said, where a recipe tells varieties apart.
+    timing : Stated or None
+        When the process time starts, in this kind of canner; always set.
     """
 
     answer: Answer
@@ -168,6 +170,7 @@ class Plan:
     filling: Filling | None = None
     made: Made | None = None
     variety: str | None = None
+    timing: Stated | None = None
 
     @property
     def under_pressure(self) -> bool:
@@ -234,12 +237,13 @@ def plan(
             *_open_ended(option, rules),
             *_cautions(answer, option, capacity, off, shelf),
         ),
-        practice=_practice(answer, option, shelf),
+        practice=_practice(answer, option, planned, shelf),
         handling=handling(answer, shelf.foods[answer.food], kind_of(answer.canner), rules),
         taken=taken,
         filling=filling,
         made=made,
         variety=variety,
+        timing=_timing(answer, option, dial_psi, shelf),
     )
 
 
@@ -459,7 +463,34 @@ def _cautions(
     return tuple(said)
 
 
-def _practice(answer: Answer, option: Option, shelf: Shelf) -> tuple[Practice, ...]:
+_OF_18_PINTS = frozenset(("cool-18-pints", "vent-lock-rises"))
+"""Rules of thumb that speak of a full load of eighteen pints and of no other."""
+
+
+def _practice(answer: Answer, option: Option, planned: tuple[Load, ...], shelf: Shelf) -> tuple[Practice, ...]:
     if option.pressure_psi is None:
         return ()
-    return tuple(row for row in shelf.package.practice if row.canner in ("", answer.canner) and row.id not in _IN_TEXT)
+    most = shelf.rules.figure("canner-capacity-pints-two-layers")
+    full = answer.jar == "pint" and any(load.jars == most for load in planned)
+    left_out = _IN_TEXT if full else _IN_TEXT | _OF_18_PINTS
+    return tuple(row for row in shelf.package.practice if row.canner in ("", answer.canner) and row.id not in left_out)
+
+
+_FULL_STEAM = "Timing starts when the steam column is full, as the manual of your canner says; not before."
+
+
+def _timing(answer: Answer, option: Option, dial_psi: float | None, shelf: Shelf) -> Stated:
+    """Say when the process time starts (page 1-22 under pressure, 1-18 in boiling water)."""
+    rules = shelf.rules
+    if shelf.canners[answer.canner].by_rule:
+        return Stated("timing-starts", _FULL_STEAM, None, None)
+    if option.pressure_psi is None:
+        told = "Timing starts when the water is back at a vigorous boil, with the jars in it; not before."
+        return rules.worded("boil-restart-rule", told, "timing-starts")
+    if dial_psi is None:
+        told = (
+            f"Timing starts when the {option.pressure_psi} psi weight first rocks as its maker describes; not before."
+        )
+    else:
+        told = f"Timing starts when the dial shows {gauge.shown(dial_psi)} psi; not before."
+    return rules.worded("timing-starts", told)

@@ -43,6 +43,7 @@ def document(plan: Plan) -> Document:
         "suspect_jar": [documents.stated(said) for said in plan.handling.suspect],
         "filling": None if plan.filling is None else _filling(plan.filling),
         "made": None if plan.made is None else _made(plan.made),
+        "timing": documents.stated(plan.timing),
     }
 
 

@@ -32,6 +32,8 @@ def day_sheet(plan: Plan, shelf: Shelf) -> str:
     lines += [*page.section("Required for safety:", map(str, plan.option.requires)), ""]
     for sentence in (*figures(plan, shelf), *headspace(plan.option)):
         lines += page.wrapped(sentence)
+    if plan.timing is not None:
+        lines += page.wrapped(str(plan.timing._replace(source=None)))
     lines += ["", *page.wrapped(loads_said(plan, shelf)), *_food(plan, shelf)]
     lines += page.wrapped(f"Water: {' '.join(str(stated) for stated in plan.water)}")
     lines += _section("Before you start:", plan.handling.before)

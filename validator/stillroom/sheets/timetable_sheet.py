@@ -109,6 +109,7 @@ def _food(food: DayFood, shelf: Shelf) -> str:
     told = [*day_sheet.figures(plan, shelf), *day_sheet.headspace(plan.option), day_sheet.loads_said(plan, shelf)]
     if plan.filling is not None:
         told += [f"{sentence}." for sentence in day_sheet.filling_said(plan, plan.filling, shelf)]
+    told += [] if plan.timing is None else [_bare(plan.timing)]
     told += [f"Water: {' '.join(_bare(stated) for stated in plan.water)}"]
     return f"{', '.join(said)} {' '.join(told)}"
 
