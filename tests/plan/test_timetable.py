@@ -228,7 +228,9 @@ def _any_pace_stays_within(day: Any, chance: random.Random) -> None:
     ("said", "error"),
     [
         ({"foods": [BEANS]}, '"canners" is missing'),
-        ({"canners": [DIAL]}, '"foods" is missing'),
+        ({"canners": [DIAL]}, "foods or weeks: write one of them"),
+        ({"canners": [DIAL], "foods": [BEANS], "weeks": [{"week": 1, "foods": [BEANS]}]}, "and not both"),
+        ({"canners": [DIAL], "weeks": [{"week": 1, "foods": [BEANS]}]}, "plan_weeks plans it"),
         ({"canners": [DIAL], "foods": []}, "foods"),
         ({"canners": [DIAL], "foods": [{**BEANS, "pot": "tall"}]}, 'key "pot" is unknown'),
         ({"canners": [DIAL, DIAL], "foods": [{**BEANS, "canner": "tall"}]}, "stands twice"),
@@ -262,7 +264,7 @@ def test_a_food_that_is_not_tested_refuses_the_day_and_is_named(tmp_path: Path, 
     with pytest.raises(stillroom.NoTestedSchedule) as caught:
         stillroom.plan_day(record)
     assert caught.value.code == "method-unsafe"
-    assert caught.value.__notes__ == ["It is number 2 of the foods of day.yaml."]
+    assert caught.value.__notes__ == ["It is foods.2 of day.yaml."]
     assert not (tmp_path / "out").exists()
 
 
@@ -345,7 +347,8 @@ def _keys(schema: Any) -> Iterator[str]:
 
 def test_every_key_of_the_record_is_told_with_what_to_write() -> None:
     schema = json.loads((ROOT / "schema/day.json").read_text(encoding="utf-8"))
-    for part in (schema, schema["properties"]["canners"]["items"], schema["properties"]["foods"]["items"]):
+    for part in (schema, schema["properties"]["canners"]["items"], schema["$defs"]["foods"]["items"]):
         for key in _keys(part):
             rules = part["properties"][key]
-            assert "description" in rules or rules == {"$ref": "#/$defs/preparation"}, key
+            named = rules.get("$ref", "").rpartition("/")[2]
+            assert "description" in rules or "description" in schema["$defs"][named], key

@@ -54,7 +54,7 @@ if TYPE_CHECKING:
     from stillroom.day.handling import Handling
     from stillroom.day.loads import Capacity
     from stillroom.day.shopping import Choice, ToBuy
-    from stillroom.day.timetable import DayFood, DayLoad, DayPlan
+    from stillroom.day.timetable import DayFood, DayLoad, DayPlan, Week
     from stillroom.desk.comparison import Change, Comparison
     from stillroom.desk.strictness import ChangeKind
     from stillroom.desk.told import AnswersCompared, Told
@@ -160,6 +160,7 @@ __all__ = [
     "Understood",
     "UnknownFood",
     "Verdict",
+    "Week",
     "Withheld",
     "Yield",
     "check",
@@ -172,6 +173,7 @@ __all__ = [
     "kitchen",
     "plan",
     "plan_day",
+    "plan_weeks",
     "reading_for",
     "recipe",
     "table",
@@ -236,6 +238,7 @@ _RESULTS = {
     "ToBuy": ("day.shopping", ""),
     "Told": ("desk.told", ""),
     "Verdict": ("run.noted", ""),
+    "Week": ("day.timetable", ""),
 }
 """Types of results that are loaded when they are first asked for: module, and optional group of libraries it needs."""
 
@@ -727,6 +730,47 @@ def plan_day(path: str | os.PathLike[str], *, kitchen: Kitchen | str | os.PathLi
 
         own = kitchens.given(kitchen, shelf())
         return timetable.plan(day_record.read(_question.path("day record", path), shelf()), own, shelf(), find)
+
+
+def plan_weeks(
+    path: str | os.PathLike[str], *, kitchen: Kitchen | str | os.PathLike[str] | None = None
+) -> tuple[Week, ...]:
+    """Plan the canning of several weeks, by their record: hours, jars and lids of each.
+
+    Parameters
+    ----------
+    path : str or path
+        Record of the weeks (YAML, schema/day.json, with ``weeks`` in place of ``foods``).
+    kitchen : Kitchen or path, optional
+        As for :func:`plan_day`.
+
+    Returns
+    -------
+    tuple of Week
+        In the order given, each with its foods as those of one day, in minutes, and the pages of every figure.
+
+    Raises
+    ------
+    BadInput
+        As for :func:`plan_day`.
+    SayWhich
+        As for :func:`find`, of one of the foods.
+    NoTestedSchedule
+        As for :func:`find`, of one of the foods.
+    BadPackage
+        The data are damaged or missing.
+    StillroomError
+        The optional group ``day`` is not installed.
+    """
+    from stillroom import extras
+    from stillroom.answers import kitchen as kitchens
+
+    with extras.needed("day"):
+        from stillroom.day import day_record, timetable
+
+        own = kitchens.given(kitchen, shelf())
+        records = day_record.read_weeks(_question.path("day record", path), shelf())
+        return tuple(timetable.Week(name, timetable.plan(record, own, shelf(), find)) for name, record in records)
 
 
 def recipe(

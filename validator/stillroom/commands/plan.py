@@ -66,6 +66,13 @@ def run(asked: argparse.Namespace) -> int:
     """Plan, print, and write what was asked for."""
     if len(asked.food) == 1 and os.path.splitext(asked.food[0])[1].lower() in _RECORD:
         _leave_out(asked, _OF_A_FOOD, f"{printable(asked.food[0], 60)} says it itself")
+        with extras.needed("day"):
+            from stillroom.day import day_record
+
+            of_weeks = day_record.is_of_weeks(asked.food[0])
+        if of_weeks:
+            _leave_out(asked, _OF_A_DAY, "it is for the record of one day, and this is one of weeks")
+            return _weeks(asked)
         return _day(asked)
     _leave_out(asked, _OF_A_DAY, "it is for the record of a day, like day.yaml")
     return _food(asked)
@@ -136,3 +143,14 @@ def _day(asked: argparse.Namespace) -> int:
 
         steps.append(lambda: load_sheets.write(asked.sheets, day, stillroom.shelf()))
     return DONE if output.attempt(*steps) else BAD_INPUT
+
+
+def _weeks(asked: argparse.Namespace) -> int:
+    from stillroom.sheets import documents, output, weeks_sheet
+
+    weeks = stillroom.plan_weeks(asked.food[0], kitchen=common.kitchen_file(asked))
+    if asked.json:
+        output.say(documents.text(weeks_sheet.document(weeks)))
+    else:
+        output.say(weeks_sheet.weeks_sheet(weeks, stillroom.shelf()))
+    return DONE

@@ -89,6 +89,8 @@ class DayRecord:
         In the order given.
     shown : str
         Name of the file, for messages.
+    at : str
+        Key of the foods, for messages.
     """
 
     date: datetime.date | None
@@ -99,6 +101,7 @@ class DayRecord:
     canners: tuple[OwnCanner, ...]
     foods: tuple[Wanted, ...]
     shown: str
+    at: str = "foods"
 
 
 _OF_FOOD = ("food", "form", "pack", "jar", "variety", "jars", "pounds", "bushels")
@@ -110,17 +113,54 @@ def read(path: str, shelf: Shelf) -> DayRecord:
     Raises
     ------
     BadInput
-        No such file, not plain YAML, an unknown key or a value that does not fit; names file, and line or key.
+        No such file, not plain YAML, an unknown key or a value that does not fit, or a record of weeks; names file, and
+        line or key.
     """
+    return _records(path, "foods", shelf)[0][1]
+
+
+def read_weeks(path: str, shelf: Shelf) -> tuple[tuple[str, DayRecord], ...]:
+    """Read the record of several weeks: the name of each, and its foods as those of one day. Errors as :func:`read`."""
+    return _records(path, "weeks", shelf)
+
+
+def is_of_weeks(path: str) -> bool:
+    """Tell whether a record is of weeks. Errors as :func:`read`."""
+    return "weeks" in schemas.read(path, "day", "day record")
+
+
+def _records(path: str, key: str, shelf: Shelf) -> tuple[tuple[str, DayRecord], ...]:
     shown = screen.name(path)
     said = schemas.read(path, "day", "day record")
     try:
-        return _understood(said, shown, shelf)
+        if ("foods" in said) == ("weeks" in said):
+            raise BadInput("foods or weeks: write one of them, and not both")
+        if key not in said:
+            other = "plan_weeks" if key == "foods" else "plan_day"
+            raise BadInput(f"has no {key}: stillroom.{other} plans it")
+        if key == "foods":
+            return (("", _understood(said, said["foods"], "foods", shown, shelf)),)
+        _of_a_day(said)
+        return tuple(
+            (str(week["week"]), _understood(said, week["foods"], f"weeks.{number}.foods", shown, shelf))
+            for number, week in enumerate(said["weeks"], 1)
+        )
     except BadInput as error:
         raise BadInput(f"{shown}: {error}") from None
 
 
-def _understood(said: Mapping[str, Any], shown: str, shelf: Shelf) -> DayRecord:
+def _of_a_day(said: Mapping[str, Any]) -> None:
+    """Refuse what is of one day, and a week that stands twice."""
+    for key in ("date", "start"):
+        if key in said:
+            raise BadInput(f"{key} is of one day: leave it out where weeks are planned")
+    names = [str(week["week"]) for week in said["weeks"]]
+    twice = next((name for number, name in enumerate(names) if name in names[:number]), None)
+    if twice is not None:
+        raise BadInput(f'week "{screen.shown(twice)}" stands twice: write its foods together')
+
+
+def _understood(said: Mapping[str, Any], foods: Any, at: str, shown: str, shelf: Shelf) -> DayRecord:
     canners = tuple(_canner(entry, number, shelf) for number, entry in enumerate(said["canners"], 1))
     names = [canner.name for canner in canners]
     twice = next((name for number, name in enumerate(names) if name in names[:number]), None)
@@ -142,12 +182,13 @@ def _understood(said: Mapping[str, Any], shown: str, shelf: Shelf) -> DayRecord:
             Wanted(
                 {key: entry.get(key) for key in _OF_FOOD},
                 entry.get("option", {}).get("minutes"),
-                _of_food(entry, number, canners),
+                _of_food(entry, f"{at}.{number}", canners),
                 entry.get("preparation_min", usual),
             )
-            for number, entry in enumerate(said["foods"], 1)
+            for number, entry in enumerate(foods, 1)
         ),
         shown=shown,
+        at=at,
     )
 
 
@@ -182,12 +223,12 @@ def _canner(entry: Mapping[str, Any], number: int, shelf: Shelf) -> OwnCanner:
     )
 
 
-def _of_food(entry: Mapping[str, Any], number: int, canners: tuple[OwnCanner, ...]) -> OwnCanner:
+def _of_food(entry: Mapping[str, Any], at: str, canners: tuple[OwnCanner, ...]) -> OwnCanner:
     name = entry.get("canner")
     names = [canner.name for canner in canners]
     if name is None and len(canners) == 1:
         return canners[0]
     if name not in names:
         said = "is left out" if name is None else f"{question.shown(name)} is none of the day's"
-        raise BadInput(f"foods.{number}: canner {said}: name one of {wording.listed(names)}")
+        raise BadInput(f"{at}: canner {said}: name one of {wording.listed(names)}")
     return canners[names.index(name)]

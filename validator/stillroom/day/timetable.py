@@ -119,6 +119,36 @@ class DayPlan:
         return "maybe" if self.start_min + self.lasts.to_min > clock.DAY else "no"
 
 
+@dataclass(frozen=True)
+class Week:
+    """A week of canning.
+
+    Attributes
+    ----------
+    name : str
+        As the record names it.
+    day : DayPlan
+        Its foods as if they were all canned in one go.
+    """
+
+    name: str
+    day: DayPlan
+
+    @property
+    def jars(self) -> dict[str, int]:
+        """Jars by size, by id; as many new lids."""
+        found: dict[str, int] = {}
+        for food in self.day.foods:
+            jar = food.plan.answer.jar
+            found[jar] = found.get(jar, 0) + food.plan.jars
+        return found
+
+    @property
+    def at_canners(self) -> Span:
+        """Minutes of all loads together, one after the other."""
+        return clock.total(one.load.lasts for one in self.day.loads)
+
+
 def plan(record: DayRecord, own: Kitchen | None, shelf: Shelf, ask: Callable[..., Answer]) -> DayPlan:
     """Plan a day; see :func:`stillroom.plan_day`."""
     plans = [_planned(wanted, number, record, own, shelf, ask) for number, wanted in enumerate(record.foods, 1)]
@@ -161,10 +191,10 @@ def _planned(
             ask,
         )
     except NoTestedSchedule as error:
-        error.add_note(f"It is number {number} of the foods of {record.shown}.")
+        error.add_note(f"It is {record.at}.{number} of {record.shown}.")
         raise
     except BadInput as error:
-        raise BadInput(f"{record.shown}: foods.{number}: {error}") from None
+        raise BadInput(f"{record.shown}: {record.at}.{number}: {error}") from None
 
 
 class _Free:

@@ -63,7 +63,7 @@ DEEPEST_RECIPE = 20
 
 DOCUMENTS = (
     "answer", "batch", "comparison", "day", "day-plan", "kitchen", "plan", "recipe", "recipe-answer", "report",
-    "season", "season-entry", "uses", "verdict",
+    "season", "season-entry", "uses", "verdict", "weeks-plan",
 )  # fmt: skip
 """JSON Schemas of schema/ that are of a document, not of a table."""
 BESIDE_TABLES = re.compile(

@@ -62,8 +62,8 @@ def for_jars(answer: Answer, jars: int, variety: Any, shelf: Shelf) -> Made | No
         A variety that the recipe does not have.
     """
     if buying.printed(answer.food, shelf.package):
-        if variety is not None:
-            raise BadInput(f"{answer.title}: the plan tells no varieties apart; leave the variety out")
+        if variety is not None and find_spec("yaml"):
+            _recipe(answer, jars, variety, shelf)  # refuses a variety that the recipe does not have
         return None
     recipe = _recipe(answer, jars, variety, shelf) if find_spec("yaml") else None
     if recipe is None or recipe.batches is None:

@@ -36,7 +36,7 @@ def document(day: DayPlan) -> Document:
         ],
         "foods": [_food(food) for food in day.foods],
         "loads": [_load(one) for one in day.loads],
-        "to_buy": [_bought(line) for line in day.to_buy],
+        "to_buy": [bought(line) for line in day.to_buy],
     }  # fmt: skip
 
 
@@ -60,7 +60,8 @@ def _load(one: DayLoad) -> Document:
     }
 
 
-def _bought(line: ToBuy) -> Document:
+def bought(line: ToBuy) -> Document:
+    """Lay out one line of the list to buy."""
     none = {"low": None, "high": None, "unit": None}
     return {
         **line._asdict(),
