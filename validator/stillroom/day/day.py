@@ -217,7 +217,7 @@ def plan(
     start_min = None if start is None else clock.minute_of_day(start)
     dial_psi, off = _dial(answer, option, gauge_reads_high_by, shelf)
     overdue = _overdue(answer, gauge_tested, canning_day(on), shelf)
-    stretches = _stretches(option, rules, _own_heating(heating_min, answer, shelf))
+    stretches = _stretches(answer, option, rules, _own_heating(heating_min, answer, shelf))
     planned = _loads(number, capacity.jars, answer, stretches, shelf)
     return Plan(
         answer=answer,
@@ -339,7 +339,7 @@ def _own_heating(said: Any, answer: Answer, shelf: Shelf) -> Span | None:
     return Span(minutes, minutes)
 
 
-def _stretches(option: Option, rules: Rulebook, own_heating: Span | None) -> Stretches:
+def _stretches(answer: Answer, option: Option, rules: Rulebook, own_heating: Span | None) -> Stretches:
     process = Span(option.minutes, option.minutes)
     if own_heating is not None:
         return (
@@ -349,7 +349,7 @@ def _stretches(option: Option, rules: Rulebook, own_heating: Span | None) -> Str
     if option.pressure_psi is None:
         return (
             ("heat", "Heat to a full boil", *_by(rules, "heat-to-boil"), ""),
-            ("process", "Process", process, option.page, ""),
+            ("process", "Process", process, option.page, "boil"),
             ("wait", "Wait, heat and lid off", *_by(rules, "boiling-water-wait"), ""),
         )
     special = next((heat for _, heat in _special_starts(option) if heat is not None), None)
@@ -358,7 +358,7 @@ def _stretches(option: Option, rules: Rulebook, own_heating: Span | None) -> Str
         ("heat", heating, *_by(rules, special or "heat-to-vent"), ""),
         ("vent", "Vent", *_by(rules, "vent-time"), "vent-start"),
         ("come-up", "Close the vent; bring to pressure", *_by(rules, "vent-to-pressure"), "weight-on"),
-        ("process", "Process", process, option.page, ""),
+        ("process", "Process", process, option.page, "rocking" if answer.canner == "weighted" else ""),
         ("cool", "Cool by itself", *_by(rules, "cool-down"), "heat-off"),
         ("wait", "Wait, weight off", *_by(rules, "wait-after-weight-off"), "lock-dropped"),
     )
