@@ -97,6 +97,13 @@ def test_a_day_that_ends_after_midnight_says_so(tmp_path: Path, start: str, said
     assert document(day)["after_midnight"] == said
 
 
+def test_minutes_that_were_not_said_are_told_as_not_counted(tmp_path: Path) -> None:
+    bare = told(stillroom.plan_day(written(tmp_path, canners=[DIAL], foods=[BEANS])))
+    assert "no minutes of it were said: preparing Snap and Italian beans and the turnaround between two loads." in bare
+    said = {"preparation_min": 60, "turnaround_min": 15}
+    assert "Not counted" not in told(stillroom.plan_day(written(tmp_path, canners=[DIAL], foods=[BEANS], **said)))
+
+
 def test_one_list_to_buy_for_all_foods() -> None:
     """4-8 the bushel; 3-5 acid in a quart: 2 tablespoons of lemon juice; 6-9 for about 8 pints: 6 lb of cucumbers,
     4 cups of vinegar, 1/2 cup of salt, 4-1/2 cups of sugar."""

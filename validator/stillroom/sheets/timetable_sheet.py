@@ -29,7 +29,7 @@ _HEADS = {
 def timetable_sheet(day: DayPlan, shelf: Shelf) -> str:
     """Write a day: what must hold first, then the foods, the order of the day, the list to buy and every clock."""
     lines = [*page.wrapped(title(day)), *page.wrapped(total_said(day))]
-    for sentence in (*midnight_said(day), *_from_kitchen(day)):
+    for sentence in (*midnight_said(day), *uncounted(day), *_from_kitchen(day)):
         lines += page.wrapped(sentence)
     for food in day.foods:
         head = f"Required for safety, {food.plan.answer.title}:"
@@ -80,6 +80,14 @@ def midnight_said(day: DayPlan) -> tuple[str, ...]:
     return (f"This day {said}: begin earlier, leave a food out, or take a second canner.",)
 
 
+def uncounted(day: DayPlan) -> tuple[str, ...]:
+    """Say what the day does not count, since no minutes of it were said."""
+    unsaid = [name(food) for food in day.foods if not food.preparation_min]
+    parts = [f"preparing {wording.listed(unsaid, 'and')}"] if unsaid else []
+    parts += ["the turnaround between two loads"] if not day.turnaround_min and len(day.loads) > 1 else []
+    return (f"Not counted, since no minutes of it were said: {wording.listed(parts, 'and')}.",) if parts else ()
+
+
 def when(day: DayPlan, span: Span) -> str:
     """Tell a moment of the day: times of day, or hours and minutes where no start was said."""
     return clock.told_span(day.start_min, span)
@@ -119,7 +127,8 @@ def _order(day: DayPlan, shelf: Shelf) -> list[str]:
     head = "Order of the day:" if day.start_min is not None else "Order of the day, h:min from the start:"
     happens: list[tuple[Span, int, str]] = []
     for food in day.foods:
-        happens.append((food.begins, 1, f"prepare {name(food)} ({food.preparation_min} min of your own)"))
+        if food.preparation_min:
+            happens.append((food.begins, 1, f"prepare {name(food)} ({food.preparation_min} min of your own)"))
     for one in day.loads:
         happens.append((one.load.begins, 2, f"heat on: {load_said(one, day, shelf)}"))
         happens.append((one.load.ends, 0, f"jars out: load {one.number}, canner {one.canner}"))
