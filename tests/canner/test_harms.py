@@ -47,11 +47,19 @@ def test_a_near_miss_an_altitude_with_another_number_of_decimals_is_read(altitud
 # steam
 
 
-def test_no_day_is_planned_for_a_steam_canner_and_nobody_is_told_to_cover_its_jars(capsys):
-    with pytest.raises(BadInput, match=r"no day is planned for a steam canner: .* manual"):
-        stillroom.plan("peaches", jars=7, pack="hot", jar="pint", altitude="500 ft", canner="steam")
-    assert main([*STEAM.replace("find", "plan").split(), "--jars", "7", "--altitude", "500 ft"]) == 2
-    assert "over the jars" not in "".join(capsys.readouterr())
+def test_a_day_in_a_steam_canner_stands_on_its_owners_figures_and_nobody_is_told_to_cover_its_jars(capsys):
+    asked = {"jars": 7, "pack": "hot", "jar": "pint", "altitude": "500 ft", "canner": "steam"}
+    with pytest.raises(BadInput, match="no canner capacity is printed for steam canners"):
+        stillroom.plan("peaches", heating_min=15, **asked)
+    with pytest.raises(BadInput, match="no heating time is printed for a steam canner"):
+        stillroom.plan("peaches", holds=8, **asked)
+    words = [*STEAM.replace("find", "plan").split(), "--jars", "7", "--altitude", "500 ft"]
+    assert main([*words, "--holds", "8", "--heating-min", "15"]) == 0
+    text = capsys.readouterr().out
+    for wrong in ("over the jars", "Pour in boiling water", "1-17", "lid off", "flat bottom"):
+        assert wrong not in text
+    for words in ("its manual says", "Derived", "15 min", "Heat until the steam", "as the manual of your steam"):
+        assert words in " ".join(text.split()), words
 
 
 def test_a_steam_answer_has_the_shape_of_its_schema_and_its_canner_the_rule_with_the_limit(capsys):

@@ -5,6 +5,8 @@ from __future__ import annotations
 import html.parser
 import json
 import re
+import shutil
+import subprocess
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -110,6 +112,75 @@ def test_both_sheets_say_what_is_needed_at_the_stove(asked: dict[str, Any]) -> N
             for words in ("Gasket", "Vent", "Plug", "Lock", "Never force-cool", "common practice, no source"):
                 assert words in sheet
         assert ("a second rack between" in sheet) == any(load.layers != 1 for load in plan.loads)
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        # 1-22: the dial reads the pressure, or the weight first rocks as its maker describes
+        (DAYS[0], "Timing starts when the dial shows 11.3 psi; not before (page 1-22)."),
+        (DAYS[1], "Timing starts when the 10 psi weight first rocks as its maker describes; not before (page 1-22)."),
+        # 1-18: a vigorous boil
+        (DAYS[3], "Timing starts when the water is back at a vigorous boil, with the jars in it; not before (page"),
+        # the manual: no page prints it
+        (
+            {**DAYS[3], "canner": "steam", "holds": 7, "heating_min": 15},
+            "Timing starts when the steam column is full, as the manual of your canner says; not before.",
+        ),
+    ],
+    ids=["dial", "weighted", "boiling-water", "steam"],
+)
+def test_every_sheet_says_when_timing_starts(asked: dict[str, Any], said: str) -> None:
+    plan = day(asked)
+    shelf = stillroom.shelf()
+    for sheet in (run_sheet.html(plan, shelf), run_sheet.markdown(plan, shelf), day_sheet.day_sheet(plan, shelf)):
+        assert said in " ".join(sheet.split())
+    assert day_document.document(plan)["timing"]["text"].startswith(said.partition(" (page")[0].rstrip("."))
+
+
+@pytest.mark.parametrize("asked", DAYS, ids=lambda asked: asked["food"])
+def test_no_type_is_smaller_than_11_points(asked: dict[str, Any]) -> None:
+    sheet = run_sheet.html(day(asked), stillroom.shelf())
+    style = sheet[sheet.index("<style>") : sheet.index("</style>")]
+    sizes = [float(size) for size in re.findall(r"font(?:-size)?: (?:bold )?([0-9.]+)pt", style)]
+    assert len(sizes) >= 4 and min(sizes) >= 11
+    assert not re.search(r"font[^;}]*(px|em|rem|%|small)", style)
+
+
+def test_page_two_has_the_recipe_with_the_acid_of_each_jar_and_page_one_what_is_needed_at_the_stove() -> None:
+    """3-5: 2 tablespoons of bottled lemon juice to a quart; 9 quarts take 18."""
+    sheet = run_sheet.html(day(DAYS[1]), stillroom.shelf())
+    stove, recipe = sheet.split('<section class="second">')
+    assert "Recipe for 9 quarts" in recipe and "Acid, never less" in recipe
+    assert "Acid in each quart jar: 2 tablespoons of bottled lemon juice" in recipe
+    assert "18 tablespoons (1 cup plus 2 tablespoons)" in recipe
+    assert "Heat one sixth of the quarters fast" in recipe  # 3-7
+    for words in ("Required for safety", "Timing starts", "Clock of a load", "Log of the process", "If the pressure"):
+        assert words in stove and words not in recipe
+    marked = run_sheet.markdown(day(DAYS[1]), stillroom.shelf())
+    assert "## Recipe for 9 quarts" in marked and "Heat one sixth of the quarters fast" in marked
+
+
+def test_the_loads_of_the_recipe_do_not_contradict_those_of_the_plan() -> None:
+    sheet = run_sheet.html(day(DAYS[0]), stillroom.shelf())
+    assert "canner loads of up to" not in sheet and "3 loads: 2 loads of 18 pints" in sheet
+
+
+@pytest.mark.skipif(shutil.which("chromium") is None, reason="chromium is not installed")
+@pytest.mark.parametrize("asked", DAYS[:3], ids=lambda asked: asked["food"])
+def test_the_sheet_fits_the_screen_of_a_phone(asked: dict[str, Any], tmp_path: Path) -> None:
+    (tmp_path / "day.html").write_text(run_sheet.html(day(asked), stillroom.shelf()), encoding="utf-8")
+    (tmp_path / "phone.html").write_text(
+        '<iframe id="phone" src="day.html" style="width:390px;height:800px;border:0"></iframe><script>onload = () => {'
+        'const page = document.getElementById("phone").contentDocument.documentElement;'
+        "document.body.textContent = `wide ${page.scrollWidth}`}</script>",
+        encoding="utf-8",
+    )
+    words = ["chromium", "--headless", "--no-sandbox", "--disable-gpu", "--allow-file-access-from-files",
+             "--virtual-time-budget=3000", "--dump-dom", (tmp_path / "phone.html").as_uri()]  # fmt: skip
+    shown = subprocess.run(words, capture_output=True, text=True, timeout=60).stdout
+    wide = re.search(r"wide ([0-9]+)", shown)
+    assert wide is not None and 300 < int(wide[1]) <= 390
 
 
 def test_conditions_stand_before_the_numbers() -> None:

@@ -282,13 +282,20 @@ def test_a_sweet_spread_has_no_air_bubbles_and_a_word_on_mold() -> None:
     assert [s.page for _, part in plan.handling.after for s in part if "Mold" in s.text] == ["1-30"]
 
 
-def test_a_crowded_sheet_leaves_out_rules_of_thumb_and_never_a_warning() -> None:
-    plan = stillroom.plan("crab", jars=30, jar="half-pint", altitude="500 ft", canner="dial", holds=12)
-    sheet = run_sheet.html(plan, stillroom.shelf())
-    assert "For comparison" not in sheet
-    for stated in (*plan.option.requires, *plan.cautions):
-        assert stated.text.split(":")[0].removesuffix(".")[:40] in sheet
-    assert "For comparison" in run_sheet.html(stillroom.plan("snap beans", jars=9, **BEANS), stillroom.shelf())
+def test_rules_of_thumb_stand_on_the_sheet_of_a_full_load_alone_and_warnings_on_every_sheet() -> None:
+    asked: dict[str, Any] = {"jar": "half-pint", "altitude": "500 ft", "canner": "dial", "holds": 12}
+    for jars, full in ((30, True), (12, True), (7, False)):
+        plan = stillroom.plan("crab", jars=jars, **asked)
+        sheet = run_sheet.html(plan, stillroom.shelf())
+        assert ("For comparison" in sheet) == full
+        for stated in (*plan.option.requires, *plan.cautions):
+            assert stated.text.split(":")[0].removesuffix(".")[:40] in sheet
+
+
+def test_rules_of_thumb_of_eighteen_pints_are_told_of_eighteen_pints_alone() -> None:
+    for jars, holds, told in ((18, 18, True), (20, 18, True), (9, 9, False), (17, 18, False)):
+        plan = stillroom.plan("snap beans", jars=jars, holds=holds, **BEANS)
+        assert any("18 pints" in row.statement for row in plan.practice) == told
 
 
 def test_the_command_prints_the_steps_for_a_jar_that_may_have_spoiled(capsys: pytest.CaptureFixture[str]) -> None:

@@ -44,6 +44,8 @@ QUESTIONS = {
     "recipe": "recipe tomatoes-crushed",
     "recipe-for-jars": "recipe apple-pie-filling --jars 14 --jar quart",
     "plan": f"plan snap-beans --jars 9 {BEANS} --altitude 1650ft --start 08:00",
+    "day-plan": "plan DAY --no-kitchen",
+    "weeks-plan": "plan WEEKS --no-kitchen",
     "verdict": "judge BATCH",
     "steam": "steam --altitude 5000ft --psi 11",
     "season": "season SEASON",
@@ -146,10 +148,14 @@ def _commands() -> Iterator[str]:
 
 def _printed() -> Iterator[str]:
     with files.aside({}) as season:
-        batch = str(ROOT / "shared/demo/beans.yaml")
+        batch, day = str(ROOT / "shared/demo/beans.yaml"), str(ROOT / "shared/demo/day.yaml")
         _said(["judge", batch, "--save", season])
+        weeks = str(ROOT / "shared/demo/weeks.yaml")
         for name, question in QUESTIONS.items():
-            words = [{"BATCH": batch, "SEASON": season}.get(word, word) for word in question.split()]
+            words = [
+                {"BATCH": batch, "DAY": day, "WEEKS": weeks, "SEASON": season}.get(word, word)
+                for word in question.split()
+            ]
             status, text = _said([*words, "--json"])
             yield f"printed {name}: exit status {status} of {question} --json"
             found: dict[str, set[str]] = {}

@@ -51,8 +51,11 @@ if TYPE_CHECKING:
     from stillroom.answers.steam import Steam, SteamAt
     from stillroom.day.clock import Span
     from stillroom.day.day import Load, Plan, Step
+    from stillroom.day.day_record import OwnCanner
     from stillroom.day.handling import Handling
     from stillroom.day.loads import Capacity
+    from stillroom.day.shopping import Choice, ToBuy
+    from stillroom.day.timetable import DayFood, DayLoad, DayPlan, Week
     from stillroom.desk.comparison import Change, Comparison
     from stillroom.desk.strictness import ChangeKind
     from stillroom.desk.told import AnswersCompared, Told
@@ -61,6 +64,8 @@ if TYPE_CHECKING:
     from stillroom.package.contents import ColumnInfo, TableInfo
     from stillroom.package.files import Stamp
     from stillroom.recipes.buying import Purchase
+    from stillroom.recipes.fills import Fill, Filling
+    from stillroom.recipes.own_yield import Made
     from stillroom.recipes.printed import (
         Amount,
         Batches,
@@ -98,12 +103,18 @@ __all__ = [
     "Change",
     "ChangeKind",
     "Citation",
+    "Choice",
     "Clock",
     "Code",
     "ColumnInfo",
     "Comparison",
+    "DayFood",
+    "DayLoad",
+    "DayPlan",
     "Direction",
     "Event",
+    "Fill",
+    "Filling",
     "Finding",
     "Food",
     "FoodTable",
@@ -117,10 +128,12 @@ __all__ = [
     "Judgement",
     "Kitchen",
     "Load",
+    "Made",
     "Needs",
     "NoTestedSchedule",
     "Noted",
     "Option",
+    "OwnCanner",
     "Pack",
     "Per",
     "Period",
@@ -149,10 +162,12 @@ __all__ = [
     "TableInfo",
     "Taken",
     "Tested",
+    "ToBuy",
     "Told",
     "Understood",
     "UnknownFood",
     "Verdict",
+    "Week",
     "Withheld",
     "Yield",
     "check",
@@ -164,6 +179,8 @@ __all__ = [
     "judge",
     "kitchen",
     "plan",
+    "plan_day",
+    "plan_weeks",
     "reading_for",
     "recipe",
     "steam",
@@ -185,11 +202,17 @@ _RESULTS = {
     "Capacity": ("day.loads", ""),
     "Change": ("desk.comparison", ""),
     "ChangeKind": ("desk.strictness", ""),
+    "Choice": ("day.shopping", ""),
     "Clock": ("run.log_times", "day"),
     "ColumnInfo": ("package.contents", ""),
     "Comparison": ("desk.comparison", ""),
+    "DayFood": ("day.timetable", ""),
+    "DayLoad": ("day.timetable", ""),
+    "DayPlan": ("day.timetable", ""),
     "Direction": ("recipes.printed", ""),
     "Event": ("run.runlog", "day"),
+    "Fill": ("recipes.fills", ""),
+    "Filling": ("recipes.fills", ""),
     "Finding": ("findings.finding", ""),
     "FoodTable": ("answers.printed_table", ""),
     "Handling": ("day.handling", ""),
@@ -200,8 +223,10 @@ _RESULTS = {
     "Judgement": ("run.judgement", "day"),
     "Kitchen": ("answers.kitchen", ""),
     "Load": ("day.day", ""),
+    "Made": ("recipes.own_yield", ""),
     "Needs": ("run.verdict", "day"),
     "Noted": ("run.noted", ""),
+    "OwnCanner": ("day.day_record", ""),
     "Per": ("recipes.printed", ""),
     "Period": ("run.periods", "day"),
     "Plan": ("day.day", ""),
@@ -222,8 +247,10 @@ _RESULTS = {
     "SyrupChoice": ("recipes.printed", ""),
     "TableInfo": ("package.contents", ""),
     "Taken": ("answers.kitchen", ""),
+    "ToBuy": ("day.shopping", ""),
     "Told": ("desk.told", ""),
     "Verdict": ("run.noted", ""),
+    "Week": ("day.timetable", ""),
 }
 """Types of results that are loaded when they are first asked for: module, and optional group of libraries it needs."""
 
@@ -567,7 +594,7 @@ def kitchen(path: str | os.PathLike[str] | None = None) -> Kitchen:
 def plan(
     food: str,
     *,
-    jars: int | str,
+    jars: int | str | None = None,
     jar: Jar | str,
     altitude: object = None,
     canner: Canner | str | None = None,
@@ -580,14 +607,20 @@ def plan(
     start: str | None = None,
     on: str | datetime.date | None = None,
     kitchen: Kitchen | str | os.PathLike[str] | None = None,
+    pounds: float | str | None = None,
+    bushels: float | str | None = None,
+    variety: str | None = None,
+    heating_min: int | str | None = None,
 ) -> Plan:
     """Plan a canning day: loads, raw food, water, and a clock for each load, every figure with its page.
+
+    Exactly one of ``jars``, ``pounds`` and ``bushels`` is said.
 
     Parameters
     ----------
     food : str
         As for :func:`find`.
-    jars : int or str
+    jars : int or str, optional
         Jars in all, a whole number from 1 to 1,000.
     jar : Jar or str
         As for :func:`find`.
@@ -600,8 +633,9 @@ def plan(
     form : str, optional
         As for :func:`find`.
     holds : int or str, optional
-        Jars the canner holds. By default as printed (page 1-17): seven quarts or nine pints; needed for other jars.
-        At most seven quarts, or eighteen pints in two layers.
+        Jars the canner holds. By default as printed (page 1-17): seven quarts or nine pints; needed for other jars, and
+        for a steam canner, of which nothing is printed. A pressure canner holds at most seven quarts, or eighteen pints
+        in two layers.
     option_minutes : int or str, optional
         Which of several equal options, by its minutes; the first printed, at the lowest pressure, by default.
     gauge_reads_high_by : str or pint quantity, optional
@@ -615,6 +649,14 @@ def plan(
     kitchen : Kitchen or path, optional
         Fills what is left out: altitude, canner, jars held, gauge and its test, and which option there is a weight for;
         see :func:`kitchen`. None: no kitchen file is read. What came from it stands in ``Plan.taken``.
+    pounds, bushels : float or str, optional
+        Raw food in place of jars, like ``40``, ``"12.5"`` or ``"1/2"``. The printed yields give a range of jars, in
+        ``Plan.filling``; loads are planned for the most of it. Where none is printed, as for pickles and jams, the
+        recipe's own yield does, in whole batches: ``Plan.made``.
+    variety : str, optional
+        As for :func:`recipe`: where a recipe tells varieties apart and its own yield is needed.
+    heating_min : int or str, optional
+        Minutes in which your steam canner is full of steam: needed for one, since no page prints them.
 
     Returns
     -------
@@ -625,7 +667,8 @@ def plan(
     Raises
     ------
     BadInput
-        A question or figure that cannot be understood, or a canner that holds more than is printed.
+        A question or figure that cannot be understood, a canner that holds more than is printed, or raw food of which
+        no yield is printed for this jar.
     SayWhich
         As for :func:`find`.
     NoTestedSchedule
@@ -634,10 +677,14 @@ def plan(
         The data are damaged or missing.
     """
     from stillroom.answers import kitchen as kitchens
-    from stillroom.day import day, equipment
+    from stillroom.day import asked
 
     _question.speakable(
         jars=jars,
+        pounds=pounds,
+        bushels=bushels,
+        variety=variety,
+        heating_min=heating_min,
         holds=holds,
         option_minutes=option_minutes,
         gauge_reads_high_by=gauge_reads_high_by,
@@ -647,15 +694,98 @@ def plan(
     )
     own = kitchens.given(kitchen, shelf())
     said = {"food": food, "jar": jar, "altitude": altitude, "canner": canner, "pack": pack, "form": form}
-    answer, taken = kitchens.answered(said, own, shelf(), find)
     figures = {
         "holds": holds,
         "option_minutes": option_minutes,
         "gauge_reads_high_by": gauge_reads_high_by,
         "gauge_tested": gauge_tested,
     }
-    filled, lent = equipment.lent(figures, answer, own, day.canning_day(on), shelf())
-    return day.plan(answer, shelf(), **filled, jars=jars, start=start, on=on, taken=(*taken, *lent))
+    amount = {"jars": jars, "pounds": pounds, "bushels": bushels, "variety": variety, "heating_min": heating_min}
+    return asked.planned(said, figures, {**amount, "start": start, "on": on}, own, shelf(), find)
+
+
+def plan_day(path: str | os.PathLike[str], *, kitchen: Kitchen | str | os.PathLike[str] | None = None) -> DayPlan:
+    """Plan a canning day of several foods, canners and burners, by its record.
+
+    Foods are taken in the order given. A canner and a burner do one load at a time; each food is prepared before its
+    first load, and a canner is turned round between two loads, in the minutes that the record says.
+
+    Parameters
+    ----------
+    path : str or path
+        Record of the day (YAML, schema/day.json).
+    kitchen : Kitchen or path, optional
+        Fills what the record leaves out: altitude, jars held, the dial gauge and its test, and which option there is a
+        weight for; see :func:`kitchen`. None: no kitchen file is read.
+
+    Returns
+    -------
+    DayPlan
+        Each load with its canner, its burner and its clock in minutes from the start of the day, each step with its
+        page; each food as :func:`plan` gives it; and one list to buy, with its pages.
+
+    Raises
+    ------
+    BadInput
+        The record cannot be understood; names file, and line or food.
+    SayWhich
+        As for :func:`find`, of one of the foods.
+    NoTestedSchedule
+        As for :func:`find`, of one of the foods.
+    BadPackage
+        The data are damaged or missing.
+    StillroomError
+        The optional group ``day`` is not installed.
+    """
+    from stillroom import extras
+    from stillroom.answers import kitchen as kitchens
+
+    with extras.needed("day"):
+        from stillroom.day import day_record, timetable
+
+        own = kitchens.given(kitchen, shelf())
+        return timetable.plan(day_record.read(_question.path("day record", path), shelf()), own, shelf(), find)
+
+
+def plan_weeks(
+    path: str | os.PathLike[str], *, kitchen: Kitchen | str | os.PathLike[str] | None = None
+) -> tuple[Week, ...]:
+    """Plan the canning of several weeks, by their record: hours, jars and lids of each.
+
+    Parameters
+    ----------
+    path : str or path
+        Record of the weeks (YAML, schema/day.json, with ``weeks`` in place of ``foods``).
+    kitchen : Kitchen or path, optional
+        As for :func:`plan_day`.
+
+    Returns
+    -------
+    tuple of Week
+        In the order given, each with its foods as those of one day, in minutes, and the pages of every figure.
+
+    Raises
+    ------
+    BadInput
+        As for :func:`plan_day`.
+    SayWhich
+        As for :func:`find`, of one of the foods.
+    NoTestedSchedule
+        As for :func:`find`, of one of the foods.
+    BadPackage
+        The data are damaged or missing.
+    StillroomError
+        The optional group ``day`` is not installed.
+    """
+    from stillroom import extras
+    from stillroom.answers import kitchen as kitchens
+
+    with extras.needed("day"):
+        from stillroom.day import day_record, timetable
+
+        own = kitchens.given(kitchen, shelf())
+        records = day_record.read_weeks(_question.path("day record", path), shelf())
+        return tuple(timetable.Week(name, timetable.plan(record, own, shelf(), find)) for name, record in records)
 
 
 def recipe(

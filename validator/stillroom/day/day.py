@@ -16,16 +16,20 @@ from stillroom.answers.rulebook import Rulebook
 from stillroom.answers.wording import listed
 from stillroom.day import clock, gauge, loads
 from stillroom.day.clock import Span
-from stillroom.day.handling import Handling, handling
+from stillroom.day.handling import Handling, Kind, handling
 from stillroom.day.loads import Capacity
 from stillroom.errors import BadInput
 from stillroom.package.records import Practice
-from stillroom.recipes import buying
+from stillroom.recipes import buying, fills, own_yield
 from stillroom.recipes.buying import Purchase
+from stillroom.recipes.fills import Filling
+from stillroom.recipes.own_yield import Made
 
 if TYPE_CHECKING:
     from stillroom.answers.shelf import Shelf
 
+MOST_HEATING_MIN = 120
+"""More minutes than a steam canner takes to fill with steam: a slip of the pen (only guards against slips)."""
 _SPECIAL_STARTS = {
     "fish-quart-start": ("water-fish-quarts", "heat-fish-quarts"),
     "smoked-fish-water": ("water-smoked-fish", None),
@@ -48,7 +52,7 @@ class Step:
     lasts : Span
         Minutes.
     page : str
-        Printed page.
+        Printed page; blank: no page gives it, and the figure is the owner's own.
     begins : Span
         Minutes from the start of the day, earliest and latest.
     event : str
@@ -112,13 +116,13 @@ class Plan:
     others : tuple of Option
         Equal options that were not taken.
     jars : int
-        In all.
+        In all; the most that the raw food fills, where pounds or bushels were said.
     capacity : Capacity
         Jars to a load.
     loads : tuple of Load
         In their order.
     purchases : tuple of Purchase
-        Raw food; empty where no yield is printed for this jar.
+        Raw food; empty where no yield is printed for this jar, or where the raw food itself was said.
     water : tuple of Stated
         Water in the canner.
     dial_psi : float or None
@@ -137,6 +141,14 @@ class Plan:
         General rules for the jars: before, after, and one in doubt.
     taken : tuple of Taken
         What came from the kitchen file; empty where nothing did.
+    filling : Filling or None
+        The raw food that was said in place of jars, and the jars it fills; None where jars were said.
+    made : Made or None
+        Whole batches by the recipe's own yield, where no yield of raw food is printed; None elsewhere.
+    variety : str or None
+        As said, where a recipe tells varieties apart.
+    timing : Stated or None
+        When the process time starts, in this kind of canner; always set.
     """
 
     answer: Answer
@@ -155,18 +167,39 @@ class Plan:
     practice: tuple[Practice, ...]
     handling: Handling
     taken: tuple[Taken, ...] = ()
+    filling: Filling | None = None
+    made: Made | None = None
+    variety: str | None = None
+    timing: Stated | None = None
 
     @property
     def under_pressure(self) -> bool:
         """Whether the schedule is for a pressure canner."""
         return self.option.pressure_psi is not None
 
+    @property
+    def kind(self) -> Kind:
+        """Which general rules its canner takes: ``pressure``, ``boiling-water`` or ``steam``."""
+        return kind_of(self.answer.canner)
+
+
+def kind_of(canner: str) -> Kind:
+    """Tell which general rules a canner takes, by its id."""
+    return _KINDS.get(canner, "pressure")
+
+
+_KINDS: dict[str, Kind] = {"boiling-water": "boiling-water", "steam": "steam"}
+
 
 def plan(
     answer: Answer,
     shelf: Shelf,
     *,
-    jars: Any,
+    jars: Any = None,
+    pounds: Any = None,
+    bushels: Any = None,
+    variety: Any = None,
+    heating_min: Any = None,
     holds: Any = None,
     option_minutes: Any = None,
     gauge_reads_high_by: Any = None,
@@ -176,20 +209,16 @@ def plan(
     taken: tuple[Taken, ...] = (),
 ) -> Plan:
     """Work out a canning day; see :func:`stillroom.plan`."""
-    if shelf.canners[answer.canner].by_rule:
-        raise BadInput(
-            "no day is planned for a steam canner: no publication here prints its water or its heating time. "
-            "Its manual says both; stillroom find gives the process time"
-        )
     shelf.need_guide(answer.food, "no day is planned")
-    number = question.count("jars", jars, loads.MOST_JARS)
+    number, filling, made = _jars(answer, shelf, jars, pounds, bushels, variety)
     capacity = loads.capacity(holds, answer.jar, answer.canner, shelf)
     option = _chosen(answer.options, option_minutes)
     rules = shelf.rules
     start_min = None if start is None else clock.minute_of_day(start)
     dial_psi, off = _dial(answer, option, gauge_reads_high_by, shelf)
     overdue = _overdue(answer, gauge_tested, canning_day(on), shelf)
-    planned = _loads(number, capacity.jars, answer.jar, option, rules)
+    stretches = _stretches(answer, option, rules, _own_heating(heating_min, answer, shelf))
+    planned = _loads(number, capacity.jars, answer, stretches, shelf)
     return Plan(
         answer=answer,
         option=option,
@@ -197,8 +226,8 @@ def plan(
         jars=number,
         capacity=capacity,
         loads=planned,
-        purchases=buying.purchases(answer.food, answer.jar, number, shelf.package),
-        water=_water(answer, option, rules),
+        purchases=() if filling else buying.purchases(answer.food, answer.jar, number, shelf.package),
+        water=_water(answer, option, shelf),
         dial_psi=dial_psi,
         gauge_off_psi=off,
         lasts=clock.total(load.lasts for load in planned),
@@ -206,12 +235,38 @@ def plan(
         cautions=(
             *overdue,
             *_open_ended(option, rules),
-            *_cautions(answer, option, capacity, off, rules),
+            *_cautions(answer, option, capacity, off, shelf),
         ),
-        practice=_practice(answer, option, shelf),
-        handling=handling(answer, shelf.foods[answer.food], option.pressure_psi is not None, rules),
+        practice=_practice(answer, option, planned, shelf),
+        handling=handling(answer, shelf.foods[answer.food], kind_of(answer.canner), rules),
         taken=taken,
+        filling=filling,
+        made=made,
+        variety=variety,
+        timing=_timing(answer, option, dial_psi, shelf),
     )
+
+
+def _jars(
+    answer: Answer, shelf: Shelf, jars: Any, pounds: Any, bushels: Any, variety: Any
+) -> tuple[int, Filling | None, Made | None]:
+    """Jars to plan for, as said or the most that the raw food fills; and the batches, where the recipe's yield says."""
+    said = {"jars": jars, "pounds": pounds, "bushels": bushels}
+    given = [name for name, value in said.items() if value is not None]
+    if len(given) != 1:
+        how = "are not said" if not given else f"and {listed(given[1:], 'and')} are said together"
+        raise BadInput(f"{given[0] if given else 'jars'} {how}: say one of jars, pounds or bushels")
+    if jars is not None:
+        number = question.count("jars", jars, loads.MOST_JARS)
+        return number, None, own_yield.for_jars(answer, number, variety, shelf)
+    measure: fills.Measure = "bushels" if pounds is None else "pounds"
+    filling, made = fills.filling(answer.food, answer.jar, measure, said[measure], shelf), None
+    if filling is None:
+        made = own_yield.for_raw_food(answer, measure, said[measure], variety, shelf)
+        filling = made.filling
+    if filling is None or filling.jars_to > loads.MOST_JARS:
+        raise BadInput(f"{measure} fill more than {loads.MOST_JARS:,} jars: check the figure")
+    return filling.jars_to, filling, made
 
 
 def canning_day(on: Any) -> datetime.date:
@@ -250,8 +305,11 @@ def _overdue(answer: Answer, tested: Any, on: datetime.date, shelf: Shelf) -> tu
 # the clock
 
 
-def _loads(jars: int, holds: int, jar: str, option: Option, rules: Rulebook) -> tuple[Load, ...]:
-    stretches = _stretches(option, rules)
+Stretches = tuple[tuple[str, str, Span, str, str], ...]
+"""Id, text, minutes, page and event of each stretch of a load; page blank: the owner's own figure."""
+
+
+def _loads(jars: int, holds: int, answer: Answer, stretches: Stretches, shelf: Shelf) -> tuple[Load, ...]:
     begins = Span(0, 0)
     planned = []
     for number, held in enumerate(loads.split(jars, holds), start=1):
@@ -260,18 +318,38 @@ def _loads(jars: int, holds: int, jar: str, option: Option, rules: Rulebook) -> 
         for name, text, lasts, page, event in stretches:
             steps.append(Step(name, text, lasts, page, at, event))
             at = at.plus(lasts)
-        in_layers = loads.layers(held, jar, rules)
+        in_layers = loads.layers(held, answer.jar, answer.canner, shelf)
         planned.append(Load(number, held, in_layers, held < holds, tuple(steps), begins, at))
         begins = at
     return tuple(planned)
 
 
-def _stretches(option: Option, rules: Rulebook) -> tuple[tuple[str, str, Span, str, str], ...]:
+def _own_heating(said: Any, answer: Answer, shelf: Shelf) -> Span | None:
+    """Minutes in which the owner's steam canner fills with steam, which are printed nowhere; None for others."""
+    if not shelf.canners[answer.canner].by_rule:
+        if said is not None:
+            raise BadInput("heating minutes of your own are for a steam canner: the publication prints the others'")
+        return None
+    if said is None:
+        raise BadInput(
+            "no heating time is printed for a steam canner: say in how many minutes yours is full of steam with "
+            "--heating-min"
+        )
+    minutes = question.count("heating minutes", said, MOST_HEATING_MIN)
+    return Span(minutes, minutes)
+
+
+def _stretches(answer: Answer, option: Option, rules: Rulebook, own_heating: Span | None) -> Stretches:
     process = Span(option.minutes, option.minutes)
+    if own_heating is not None:
+        return (
+            ("heat", "Heat until the steam column is full", own_heating, "", ""),
+            ("process", "Process", process, option.page, "steam-full"),
+        )
     if option.pressure_psi is None:
         return (
             ("heat", "Heat to a full boil", *_by(rules, "heat-to-boil"), ""),
-            ("process", "Process", process, option.page, ""),
+            ("process", "Process", process, option.page, "boil"),
             ("wait", "Wait, heat and lid off", *_by(rules, "boiling-water-wait"), ""),
         )
     special = next((heat for _, heat in _special_starts(option) if heat is not None), None)
@@ -280,7 +358,7 @@ def _stretches(option: Option, rules: Rulebook) -> tuple[tuple[str, str, Span, s
         ("heat", heating, *_by(rules, special or "heat-to-vent"), ""),
         ("vent", "Vent", *_by(rules, "vent-time"), "vent-start"),
         ("come-up", "Close the vent; bring to pressure", *_by(rules, "vent-to-pressure"), "weight-on"),
-        ("process", "Process", process, option.page, ""),
+        ("process", "Process", process, option.page, "rocking" if answer.canner == "weighted" else ""),
         ("cool", "Cool by itself", *_by(rules, "cool-down"), "heat-off"),
         ("wait", "Wait, weight off", *_by(rules, "wait-after-weight-off"), "lock-dropped"),
     )
@@ -298,7 +376,13 @@ def _special_starts(option: Option) -> tuple[tuple[str, str | None], ...]:
 # water, cautions, rules of thumb
 
 
-def _water(answer: Answer, option: Option, rules: Rulebook) -> tuple[Stated, ...]:
+_STEAM_WATER = "As much water as the manual of your steam canner says: no publication here prints it."
+
+
+def _water(answer: Answer, option: Option, shelf: Shelf) -> tuple[Stated, ...]:
+    rules = shelf.rules
+    if shelf.canners[answer.canner].by_rule:
+        return (Stated("steam-canner-water", _STEAM_WATER, None, None),)
     if option.pressure_psi is not None:
         special = [water for water, _ in _special_starts(option)]
         return tuple(_measured(name, rules) for name in special or ["canner-water"])
@@ -342,9 +426,9 @@ def _measured(name: str, rules: Rulebook) -> Stated:
 
 
 def _cautions(
-    answer: Answer, option: Option, capacity: Capacity, off: float | None, rules: Rulebook
+    answer: Answer, option: Option, capacity: Capacity, off: float | None, shelf: Shelf
 ) -> tuple[Stated, ...]:
-    said = []
+    said, rules = [], shelf.rules
     if capacity.by is not None and answer.jar == "pint":
         printed = rules.rule("canner-capacity-pints")
         told = (
@@ -352,10 +436,21 @@ def _cautions(
             f"{printed.value.replace('-', ' to ')}: say with --holds what yours holds."
         )
         said.append(rules.worded(printed.id, told))
-    most = rules.figures("canner-capacity-pints")[1]
-    if option.pressure_psi is None and answer.jar == "pint" and capacity.jars > most:
+    beyond = loads.beyond_print(capacity.jars, answer.jar, answer.canner, shelf)
+    if option.pressure_psi is None and beyond is not None:
+        most = int(rules.figures(beyond)[1])
+        plural = shelf.jars[answer.jar].plural
+        told = (
+            f"Most canners hold {most} {plural}; {capacity.jars} are your own figure, and a larger canner may take "
+            "longer to boil than the clock counts."
+        )
+        said.append(rules.worded(beyond, told, "canner-larger"))
+    if option.pressure_psi is None and answer.jar == "pint" and beyond is not None:
         told = "Two layers are printed for large pressure canners only, not for boiling water."
         said.append(rules.worded("canner-capacity-pints-two-layers", told))
+    if shelf.canners[answer.canner].by_rule:
+        told = "Heating and jars held are your own figures; cooling in the canner, as its manual says, comes on top."
+        said.append(Stated("steam-canner-own", told, None, None))
     if off is not None and off < 0:
         told = "The gauge reads low: keep the printed pressure; nothing need be changed for safety."
         said.append(rules.worded("gauge-high-danger", told, "gauge-reads-low"))
@@ -368,7 +463,34 @@ def _cautions(
     return tuple(said)
 
 
-def _practice(answer: Answer, option: Option, shelf: Shelf) -> tuple[Practice, ...]:
+_OF_18_PINTS = frozenset(("cool-18-pints", "vent-lock-rises"))
+"""Rules of thumb that speak of a full load of eighteen pints and of no other."""
+
+
+def _practice(answer: Answer, option: Option, planned: tuple[Load, ...], shelf: Shelf) -> tuple[Practice, ...]:
     if option.pressure_psi is None:
         return ()
-    return tuple(row for row in shelf.package.practice if row.canner in ("", answer.canner) and row.id not in _IN_TEXT)
+    most = shelf.rules.figure("canner-capacity-pints-two-layers")
+    full = answer.jar == "pint" and any(load.jars == most for load in planned)
+    left_out = _IN_TEXT if full else _IN_TEXT | _OF_18_PINTS
+    return tuple(row for row in shelf.package.practice if row.canner in ("", answer.canner) and row.id not in left_out)
+
+
+_FULL_STEAM = "Timing starts when the steam column is full, as the manual of your canner says; not before."
+
+
+def _timing(answer: Answer, option: Option, dial_psi: float | None, shelf: Shelf) -> Stated:
+    """Say when the process time starts (page 1-22 under pressure, 1-18 in boiling water)."""
+    rules = shelf.rules
+    if shelf.canners[answer.canner].by_rule:
+        return Stated("timing-starts", _FULL_STEAM, None, None)
+    if option.pressure_psi is None:
+        told = "Timing starts when the water is back at a vigorous boil, with the jars in it; not before."
+        return rules.worded("boil-restart-rule", told, "timing-starts")
+    if dial_psi is None:
+        told = (
+            f"Timing starts when the {option.pressure_psi} psi weight first rocks as its maker describes; not before."
+        )
+    else:
+        told = f"Timing starts when the dial shows {gauge.shown(dial_psi)} psi; not before."
+    return rules.worded("timing-starts", told)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from stillroom.answers.altitude import further_minutes
 from stillroom.answers.answer import Answer, Stated
 from stillroom.answers.rulebook import Rulebook
 from stillroom.package.records import Food
 
+Kind = Literal["pressure", "boiling-water", "steam"]
+"""Kinds of canner, as far as the general rules differ."""
 BEFORE = (
     "jars-washed",
     "jar-surface",
@@ -21,7 +23,9 @@ BEFORE = (
 )
 """Rules for filling and closing jars."""
 DURING_BOILING = ("boil-restart-rule", "boiling-water-top-up")
+DURING_STEAM = ("steam-restart",)
 DURING_PRESSURE = ("restart-rule", "steady-pressure")
+COOL_STEAM = ("cool-jars",)
 COOL_BOILING = ("boiling-water-wait", "cool-jars")
 COOL_PRESSURE = ("no-forced-cooling", "vent-lock", "wait-after-weight-off", "cool-jars")
 SEALS = ("seal-tests", "lost-liquid")
@@ -67,6 +71,14 @@ _MEASURED = {
     "bleach-again": "Wet all of it with bleach solution a second time, wait {} minutes again, and rinse.",
 }
 """Rules whose sentence in a plan holds their figure."""
+_CARRIED = {
+    "steam-restart": (
+        "boil-restart-rule",
+        "If the steam no longer fills the canner, bring it back and time the whole process again from zero, as in the "
+        "boiling water whose process it takes.",
+    )
+}
+"""Sentences for a steam canner that stand on a rule of the boiling-water process it takes."""
 
 
 class Handling(NamedTuple):
@@ -87,24 +99,32 @@ class Handling(NamedTuple):
     suspect: tuple[Stated, ...]
 
 
-def handling(answer: Answer, food: Food, under_pressure: bool, rules: Rulebook) -> Handling:
+def handling(answer: Answer, food: Food, kind: Kind, rules: Rulebook) -> Handling:
     """Gather the general rules for one plan."""
 
     def said(names: tuple[str, ...]) -> tuple[Stated, ...]:
         return tuple(sentence(name, rules, answer.altitude_ft) for name in names)
 
     return Handling(
-        before=said((*_before(food), *(() if under_pressure else ("canner-bottom",)))),
-        after=tuple((head, said(names)) for head, names in afterward(food, under_pressure)),
+        before=said((*_before(food), *(("canner-bottom",) if kind == "boiling-water" else ()))),
+        after=tuple((head, said(names)) for head, names in afterward(food, kind)),
         suspect=said(SUSPECT) if toxin(food) else (),
     )
 
 
-def afterward(food: Food, under_pressure: bool) -> tuple[tuple[str, tuple[str, ...]], ...]:
+_DURING: dict[Kind, tuple[str, tuple[str, ...]]] = {
+    "pressure": ("If the pressure dips", DURING_PRESSURE),
+    "boiling-water": ("If the boiling stops", DURING_BOILING),
+    "steam": ("If the steam stops", DURING_STEAM),
+}
+_COOL: dict[Kind, tuple[str, ...]] = {"pressure": COOL_PRESSURE, "boiling-water": COOL_BOILING, "steam": COOL_STEAM}
+
+
+def afterward(food: Food, kind: Kind) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Name the rules from a dip of the pressure to the opening of a jar, under heads."""
     return (
-        ("If the pressure dips", DURING_PRESSURE) if under_pressure else ("If the boiling stops", DURING_BOILING),
-        ("Cool", COOL_PRESSURE if under_pressure else COOL_BOILING),
+        _DURING[kind],
+        ("Cool", _COOL[kind]),
         ("Test the seals", SEALS),
         ("A jar that did not seal", UNSEALED),
         ("Label and store", STORE),
@@ -135,6 +155,9 @@ def sentence(name: str, rules: Rulebook, altitude_ft: float) -> Stated:
     altitude_ft : float
         Altitude, feet: boiling before eating takes longer higher up.
     """
+    if name in _CARRIED:
+        rule, text = _CARRIED[name]
+        return rules.worded(rule, text, name)
     if name not in _MEASURED:
         return rules.stated(name)
     return rules.worded(name, _MEASURED[name].format(figure(name, rules, altitude_ft)))

@@ -46,6 +46,11 @@ def raw(food: str, variety: str, title: str) -> str:
     return _RAW.get((food, variety)) or variety or plain[:1].lower() + plain[1:]
 
 
+def is_style(food: str, variety: str) -> bool:
+    """Tell whether the variety of a yield is a style of what is made, like thick sauce, and no raw food by itself."""
+    return bool(variety) and (food, variety) in _RAW
+
+
 class Purchase(NamedTuple):
     """Raw food to buy by one printed yield.
 

@@ -48,12 +48,13 @@ def reckoned(shelf: Shelf, entry: Entry, asked: Asked, batches: Batches | None, 
             f"{shelf.jars[asked.rule.takes].title} stands; never use less."
         )
     if shelf.of_guide(entry["food"]):
-        yield from _loads(shelf, asked.jars, asked.jar)
+        yield from loads_said(shelf, asked.jars, asked.jar)
     if raw:
         yield "Pounds of raw food are averages, for buying; they are not part of the tested proportions."
 
 
-def _loads(shelf: Shelf, jars: int, jar: str) -> Iterable[str]:
+def loads_said(shelf: Shelf, jars: int, jar: str) -> Iterable[str]:
+    """Say how many loads of a canner of the printed size jars are; nothing where they are one."""
     if jar not in LOADS:
         return
     load, page = int(shelf.rules.figures(LOADS[jar])[1]), shelf.rules.rule(LOADS[jar]).page

@@ -6,6 +6,8 @@ from stillroom.day import clock
 from stillroom.day.clock import Span
 from stillroom.day.day import Load, Plan, Step
 from stillroom.recipes.buying import Purchase
+from stillroom.recipes.fills import Filling
+from stillroom.recipes.own_yield import Made
 from stillroom.sheets import documents
 from stillroom.sheets.documents import Document
 
@@ -24,7 +26,7 @@ def document(plan: Plan) -> Document:
         "holds_by": documents.stated(plan.capacity.by),
         "water": [documents.stated(said) for said in plan.water],
         "food": [_purchase(bought) for bought in plan.purchases],
-        "loads": [_load(load) for load in plan.loads],
+        "loads": [load(one) for one in plan.loads],
         "total_from_min": plan.lasts.from_min,
         "total_to_min": plan.lasts.to_min,
         "start": None if start is None else clock.told(start),
@@ -39,18 +41,36 @@ def document(plan: Plan) -> Document:
             for head, sentences in plan.handling.after
         ],
         "suspect_jar": [documents.stated(said) for said in plan.handling.suspect],
+        "filling": None if plan.filling is None else _filling(plan.filling),
+        "made": None if plan.made is None else _made(plan.made),
+        "timing": documents.stated(plan.timing),
     }
 
 
-def _load(load: Load) -> Document:
+def _made(made: Made) -> Document:
     return {
-        "number": load.number,
-        "jars": load.jars,
-        "layers": load.layers,
-        "part": load.part,
-        **_span("begins", load.begins),
-        **_span("ends", load.ends),
-        "steps": [_step(step) for step in load.steps],
+        **made.batches._asdict(),
+        "main": [
+            {"name": line.name, **(line.amount._asdict() if line.amount else {"low": None, "high": None, "unit": None})}
+            for line in made.main
+        ],
+    }
+
+
+def _filling(filled: Filling) -> Document:
+    return {**filled._asdict(), "by": [fill._asdict() for fill in filled.by]}
+
+
+def load(one: Load) -> Document:
+    """Lay out one load with its clock."""
+    return {
+        "number": one.number,
+        "jars": one.jars,
+        "layers": one.layers,
+        "part": one.part,
+        **_span("begins", one.begins),
+        **_span("ends", one.ends),
+        "steps": [_step(step) for step in one.steps],
     }
 
 
@@ -61,7 +81,7 @@ def _step(step: Step) -> Document:
         **_span("lasts", step.lasts),
         **_span("begins", step.begins),
         "event": step.event,
-        "page": step.page,
+        "page": step.page or None,
     }
 
 

@@ -12,7 +12,9 @@ from stillroom.day import clock, gauge
 from stillroom.day.day import Load, Plan
 from stillroom.recipes import buying
 from stillroom.recipes.buying import PER_JARS, Purchase
-from stillroom.sheets import page
+from stillroom.recipes.fills import Fill, Filling
+from stillroom.recipes.own_yield import Made
+from stillroom.sheets import page, recipe_sheet
 
 UNCOUNTED = "Preparing food and filling jars, also between loads, come on top: no time is printed."
 """What a plan leaves out."""
@@ -30,6 +32,8 @@ def day_sheet(plan: Plan, shelf: Shelf) -> str:
     lines += [*page.section("Required for safety:", map(str, plan.option.requires)), ""]
     for sentence in (*figures(plan, shelf), *headspace(plan.option)):
         lines += page.wrapped(sentence)
+    if plan.timing is not None:
+        lines += page.wrapped(str(plan.timing._replace(source=None)))
     lines += ["", *page.wrapped(loads_said(plan, shelf)), *_food(plan, shelf)]
     lines += page.wrapped(f"Water: {' '.join(str(stated) for stated in plan.water)}")
     lines += _section("Before you start:", plan.handling.before)
@@ -47,7 +51,11 @@ def title(plan: Plan, shelf: Shelf) -> str:
     """Name the food, its form, the pack and the jars."""
     answer = plan.answer
     words = [answer.title, shelf.in_words("form", answer.form), shelf.in_words("pack", answer.pack)]
-    return ", ".join([*filter(None, words), jars_said(plan.jars, answer.jar, shelf)])
+    said = jars_said(plan.jars, answer.jar, shelf)
+    filled = plan.filling
+    if filled is not None and filled.jars_from != filled.jars_to:
+        said = f"{filled.jars_from} to {said}"
+    return ", ".join([*filter(None, words), said])
 
 
 def place(plan: Plan, shelf: Shelf) -> str:
@@ -105,11 +113,53 @@ def loads_said(plan: Plan, shelf: Shelf) -> str:
 
 
 def food_said(plan: Plan, shelf: Shelf) -> list[str]:
-    """State the raw food to buy, one line to each printed yield."""
+    """State the raw food, one line to each printed yield: what was said and fills the jars, or what to buy for them."""
+    if plan.filling is not None:
+        by = [_fill(fill, plan, shelf) for fill in plan.filling.by]
+        return [
+            *filling_said(plan, plan.filling, shelf),
+            *(by if plan.made is None else [*by, *made_said(plan, plan.made, shelf)]),
+        ]
+    if plan.made is not None:
+        return made_said(plan, plan.made, shelf)
     if not plan.purchases:
         plural = shelf.jars[plan.answer.jar].plural
         return [f"No yield is printed for {plural} of this food: see the recipe."]
     return [_purchase(bought, plan.answer, shelf) for bought in plan.purchases]
+
+
+def made_said(plan: Plan, made: Made, shelf: Shelf) -> list[str]:
+    """State the whole batches by the recipe's own yield, and what they are made of."""
+    batches = made.batches
+    jars = jars_said(batches.fills_to, plan.answer.jar, shelf)
+    if batches.fills_from != batches.fills_to:
+        jars = f"{batches.fills_from} to {jars}"
+    many = f"{batches.times} batch{'' if batches.times == 1 else 'es'}"
+    one = ", made one at a time" if batches.one_at_a_time and batches.times > 1 else ""
+    about = "about " if batches.about else ""
+    said = f"by the recipe's own yield {many}{one}: {about}{jars} (page {batches.page}"
+    each = "each batch: " if batches.one_at_a_time and batches.times > 1 else ""
+    volume = "; printed for another jar and carried over by volume" if batches.by_volume else ""
+    lines = [f"{each}{recipe_sheet.measure(line.amount)} {line.name}" for line in made.main if line.amount is not None]
+    return [f"{said}{volume})", *lines]
+
+
+def filling_said(plan: Plan, filled: Filling, shelf: Shelf) -> list[str]:
+    """State how many jars the raw food fills, and for how many the loads are planned."""
+    much = wording.units(filled.number, filled.measure.removesuffix("s"))
+    jars = _between(str(filled.jars_from), jars_said(filled.jars_to, plan.answer.jar, shelf))
+    if filled.jars_from == filled.jars_to:
+        jars = jars_said(filled.jars_to, plan.answer.jar, shelf)
+    loads = wording.units(len(plan.loads), "load")
+    return [f"{much} {'fills' if filled.number <= 1 else 'fill'} {jars} by what is printed; "
+            f"planned for {filled.jars_to}, {loads}"]  # fmt: skip
+
+
+def _fill(fill: Fill, plan: Plan, shelf: Shelf) -> str:
+    jars = jars_said(fill.jars_to, plan.answer.jar, shelf)
+    return (
+        f"{jars if fill.jars_from == fill.jars_to else f'{fill.jars_from} to {jars}'}: {fill.printed}, page {fill.page}"
+    )
 
 
 def total_said(plan: Plan) -> str:
@@ -132,7 +182,9 @@ def _load(load: Load, plan: Plan, shelf: Shelf) -> str:
 
 def _food(plan: Plan, shelf: Shelf) -> list[str]:
     said = food_said(plan, shelf)
-    if not plan.purchases:
+    if plan.filling is not None:
+        return ["Raw food:", *page.items(said)]
+    if not plan.purchases and plan.made is None:
         return page.wrapped(f"To buy: {said[0][0].lower()}{said[0][1:]}")
     return ["To buy, raw:", *page.items(said)]
 
@@ -176,12 +228,18 @@ def _clock(plan: Plan) -> list[str]:
 def _clock_of(load: Load, plan: Plan) -> list[str]:
     name = f"Load {load.number} of {len(plan.loads)}" if len(plan.loads) > 1 else "Clock"
     begins = "begins" if plan.start_min is not None else "begins after, h:min"
+    return clock_rows(load, name, begins, plan.start_min)
+
+
+def clock_rows(load: Load, name: str, begins: str, start_min: int | None) -> list[str]:
+    """Set the clock of a load: a line for each step, under the heads of the columns."""
     lines = [_row(name, "lasts", begins, "page")]
     for step in load.steps:
         first, *more = page.column(step.text, 23)
-        lines.append(_row(f"  {first}", str(step.lasts), clock.told_span(plan.start_min, step.begins), step.page))
+        begins_at = clock.told_span(start_min, step.begins)
+        lines.append(_row(f"  {first}", str(step.lasts), begins_at, step.page or "own"))
         lines += [f"    {rest}" for rest in more]
-    return [*lines, _row("  Jars out", "", clock.told_span(plan.start_min, load.ends), "")]
+    return [*lines, _row("  Jars out", "", clock.told_span(start_min, load.ends), "")]
 
 
 def _row(text: str, lasts: str, begins: str, page: str) -> str:

@@ -85,6 +85,13 @@ def _offered(recipe: Recipe, shelf: Shelf) -> str:
 def _conditions(recipe: Recipe, shelf: Shelf) -> Iterable[str]:
     for acid in recipe.acid:
         yield _acid(acid, recipe, shelf)
+    yield from _whole_acid(recipe)
+    for stated in recipe.requires:
+        yield str(stated)
+
+
+def _whole_acid(recipe: Recipe) -> Iterable[str]:
+    """Acid that is part of the recipe itself."""
     whole = [
         line for line in recipe.ingredients if line.role == "acid" and not (line.soak or line.optional or line.per)
     ]
@@ -92,8 +99,6 @@ def _conditions(recipe: Recipe, shelf: Shelf) -> Iterable[str]:
         batch = " of one batch" if recipe.batches and recipe.batches.one_at_a_time else ""
         column = f", {line.variety}" if line.variety else ""
         yield f"Acid in the recipe{batch}{column}: {measure(line.amount)} of {line.name} ({paged(recipe.source.page)})."
-    for stated in recipe.requires:
-        yield str(stated)
 
 
 def _acid(acid: JarAcid, recipe: Recipe, shelf: Shelf) -> str:
@@ -103,10 +108,51 @@ def _acid(acid: JarAcid, recipe: Recipe, shelf: Shelf) -> str:
     return f"{text} In all: {wording.listed(totals)}." if totals else text
 
 
+class Card(NamedTuple):
+    """What a cook needs at the table, in sentences.
+
+    Attributes
+    ----------
+    acid : tuple of str
+        Into each jar, and in the recipe.
+    notes : tuple of str
+        How the amounts were reckoned.
+    never : tuple of str
+        What must never be changed.
+    parts : tuple of (str, tuple of str)
+        Ingredients under their heads.
+    syrups, steps, headspace : tuple of str
+        Syrups to choose from, steps in their order, and headspace.
+    """
+
+    acid: tuple[str, ...]
+    notes: tuple[str, ...]
+    never: tuple[str, ...]
+    parts: tuple[tuple[str, tuple[str, ...]], ...]
+    syrups: tuple[str, ...]
+    steps: tuple[str, ...]
+    headspace: tuple[str, ...]
+
+
+def card(recipe: Recipe, shelf: Shelf) -> Card:
+    """Write a recipe in parts, for a sheet that sets them its own way."""
+    return Card(
+        acid=(*(_acid(acid, recipe, shelf) for acid in recipe.acid), *_whole_acid(recipe)),
+        notes=recipe.notes,
+        never=tuple(map(str, recipe.never_change)),
+        parts=tuple((head, tuple(items)) for head, items in _parts(recipe, shelf)),
+        syrups=tuple(_syrups(recipe)),
+        steps=tuple(_steps(recipe, shelf)),
+        headspace=tuple(_headspace(recipe, shelf)),
+    )
+
+
 def _ingredients(recipe: Recipe, shelf: Shelf) -> list[str]:
-    if not recipe.ingredients:
-        return []
-    lines: list[str] = []
+    return [line for head, items in _parts(recipe, shelf) for line in page.section(head, items)]
+
+
+def _parts(recipe: Recipe, shelf: Shelf) -> Iterable[tuple[str, list[str]]]:
+    """Ingredients under their heads, one for each variety."""
     many = recipe.batches
     head = "Ingredients:"
     if many is not None and many.one_at_a_time:
@@ -123,8 +169,7 @@ def _ingredients(recipe: Recipe, shelf: Shelf) -> list[str]:
                 either = line.any_of is not None and (variety, line.any_of) in seen
                 seen.add((variety, line.any_of))
                 items.append(("or " if either else "") + _line(line, recipe, shelf))
-        lines += page.section(label, items)
-    return lines
+        yield label, items
 
 
 def _line(line: Ingredient, recipe: Recipe, shelf: Shelf) -> str:

@@ -1,6 +1,8 @@
-"""Runsheet: a canning day on one page of paper, as Markdown or HTML, with a log to fill in by hand.
+"""Runsheet: a canner load on paper, as Markdown or HTML, with a log to fill in by hand.
 
-The page fits US letter and A4. It is printed once for each canner load.
+Page one is for the stove and fits US letter and A4, in type that is read at arm's length; page two has the recipe, with
+the acid of each jar, and what to look at before; what comes afterward follows. It is printed once for each canner load,
+and fits the screen of a phone.
 """
 
 from __future__ import annotations
@@ -13,17 +15,19 @@ from stillroom.answers import wording
 from stillroom.answers.answer import Stated, minded
 from stillroom.answers.rulebook import Rulebook
 from stillroom.answers.shelf import Shelf
-from stillroom.day import clock, gauge, handling
-from stillroom.day.day import Plan
+from stillroom.day import clock, gauge, handling, prepared
+from stillroom.day.day import Load, Plan
 from stillroom.errors import BadInput
-from stillroom.sheets import day_sheet, output
+from stillroom.recipes import recipe_notes
+from stillroom.recipes.printed import Recipe
+from stillroom.sheets import day_sheet, output, recipe_sheet
 
 KINDS = {".md": "markdown", ".html": "html", ".htm": "html"}
 """Kinds of sheet, by the end of the file name."""
 MARK = "Stillroom run sheet"
 """Stands in every run sheet."""
 _OURS = re.compile(
-    rf"<!DOCTYPE html>.*<title>{MARK}: |# [^\n]*\n\n[^\n]*\. {MARK}, print once for each load\.".encode(), re.DOTALL
+    rf"<!DOCTYPE html>.*<title>{MARK}: |# [^\n]*\n\n[^\n]*\. {MARK}(, print once for each load)?\.".encode(), re.DOTALL
 )
 """How a run sheet begins, by which one of ours is known again; no other file is overwritten."""
 EVERY_MIN = 5
@@ -32,11 +36,8 @@ TWICE = 11
 """Lines up to which the log is printed twice, the second for a start over."""
 ROWS = 9
 """Lines in one column of a longer log."""
-ROOMY, COMPACT = 3_000, 3_500
-"""Letters up to which a page is set in the usual type, and in a smaller one; beyond, in the smallest, without the rules
-of thumb. Found by printing every sheet on letter, the shorter page."""
-OF_CONDITIONS, OF_A_LINE = 2, 120
-"""Letters that one letter of the conditions, set larger, and one line of the log stand for."""
+PAGE_LINES, LINE_LETTERS = 56, 100
+"""Lines of page one on letter, the shorter page, and letters in a line; found by printing many sheets."""
 MOST_LOADS = 4
 """Loads that get a line of their own on the page; beyond it the last lines are left out."""
 
@@ -46,6 +47,28 @@ class Check(NamedTuple):
 
     text: str
     page: str | None
+
+
+class OfDay(NamedTuple):
+    """The load of a day that a sheet is for.
+
+    Attributes
+    ----------
+    load : Load
+        Its clock counts from the start of the day.
+    number, of : int
+        Its number on the day, and how many loads the day has.
+    canner : str
+        The owner's name of the canner, and its burner.
+    date : str
+        Day of the canning; blank where none was said.
+    """
+
+    load: Load
+    number: int
+    of: int
+    canner: str
+    date: str
 
 
 def kind(path: str) -> str:
@@ -62,29 +85,29 @@ def kind(path: str) -> str:
     return found
 
 
-def write(path: str, plan: Plan, shelf: Shelf) -> None:
-    """Write a run sheet to a file, whole or not at all.
+def write(path: str, plan: Plan, shelf: Shelf, of_day: OfDay | None = None) -> None:
+    """Write a run sheet to a file, whole or not at all; for one load where a day of several foods is planned.
 
     Raises
     ------
     BadInput
         See :func:`kind`; or a file of that name is no run sheet of ours, or it cannot be written.
     """
-    made = markdown(plan, shelf) if kind(path) == "markdown" else html(plan, shelf)
+    made = markdown(plan, shelf, of_day) if kind(path) == "markdown" else html(plan, shelf, of_day)
     output.write(path, made.encode(), "sheet", lambda beginning: _OURS.match(beginning) is not None)
 
 
-def html(plan: Plan, shelf: Shelf) -> str:
+def html(plan: Plan, shelf: Shelf, of_day: OfDay | None = None) -> str:
     """Write a run sheet as one page of HTML."""
-    return _filled("runsheet.html", plan, shelf)
+    return _filled("runsheet.html", plan, shelf, of_day)
 
 
-def markdown(plan: Plan, shelf: Shelf) -> str:
+def markdown(plan: Plan, shelf: Shelf, of_day: OfDay | None = None) -> str:
     """Write a run sheet as Markdown."""
-    return re.sub(r"\n{3,}", "\n\n", _filled("runsheet.md", plan, shelf)).strip() + "\n"
+    return re.sub(r"\n{3,}", "\n\n", _filled("runsheet.md", plan, shelf, of_day)).strip() + "\n"
 
 
-def _filled(template: str, plan: Plan, shelf: Shelf) -> str:
+def _filled(template: str, plan: Plan, shelf: Shelf, of_day: OfDay | None) -> str:
     try:
         import jinja2
     except ImportError:
@@ -97,7 +120,7 @@ def _filled(template: str, plan: Plan, shelf: Shelf) -> str:
         lstrip_blocks=True,
     )
     templates.filters["md"] = _escaped
-    return templates.get_template(f"{template}.jinja").render(**contents(plan, shelf))
+    return templates.get_template(f"{template}.jinja").render(**contents(plan, shelf, of_day))
 
 
 def _escaped(text: object) -> str:
@@ -106,57 +129,94 @@ def _escaped(text: object) -> str:
     return re.sub(r"([\\`*_\[\]|#~])", r"\\\1", line).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
-def contents(plan: Plan, shelf: Shelf) -> dict[str, Any]:
+def contents(plan: Plan, shelf: Shelf, of_day: OfDay | None = None) -> dict[str, Any]:
     """Gather what the templates print."""
     rules = shelf.rules
-    log = _log(plan)
-    requires = [str(stated) for stated in plan.option.requires]
-    after = _after(plan, shelf, rules)
-    practice = [f"{row.statement}." for row in plan.practice]
-    mind = [str(stated) for stated in (*plan.cautions, *minded(plan.option))]
+    recipe = prepared.recipe_of(plan, shelf)
+    load = plan.loads[0] if of_day is None else of_day.load
+    practice = () if load.part else plan.practice
+    checks, after = _checks(plan, rules), _after(plan, shelf, rules)
+    checks_first, front = _front(plan, shelf, checks, after, of_day)
     return {
-        "size": _size(requires, log, after, practice),
         "mark": MARK,
         "title": day_sheet.title(plan, shelf),
         "place": day_sheet.place(plan, shelf),
         "follows": plan.answer.follows,
-        "requires": requires,
+        "requires": [str(stated) for stated in plan.option.requires],
         "numbers": _numbers(plan, rules),
+        "timing": "" if plan.timing is None else str(plan.timing._replace(source=None)),
         "figures": day_sheet.figures(plan, shelf),
         "headspace": day_sheet.headspace(plan.option)[0],
-        "loads": _loads(plan, shelf),
+        "loads": _loads(plan, shelf) if of_day is None else (),
         "loads_left_out": max(0, len(plan.loads) - MOST_LOADS),
         "load_count": len(plan.loads),
+        "of_day": of_day,
+        "of_day_jars": "" if of_day is None else day_sheet.jars_said(of_day.load.jars, plan.answer.jar, shelf),
+        "planned": () if of_day is None else _planned(plan, of_day.load),
         "loads_said": day_sheet.loads_said(plan, shelf),
         "total": day_sheet.total_said(plan),
         "food": day_sheet.food_said(plan, shelf),
+        "recipe_for": day_sheet.jars_said(recipe.jars_asked or plan.jars, plan.answer.jar, shelf) if recipe else "",
+        "recipe": None if recipe is None else _card(recipe, shelf),
         "water": " ".join(str(stated) for stated in plan.water),
-        "checks": _checks(plan, rules),
-        "steps": [(step.text, str(step.lasts), step.page, step.event) for step in plan.loads[0].steps],
-        "log": log,
+        "checks": checks,
+        "checks_first": checks_first,
+        "steps": [(step.text, str(step.lasts), step.page or "own", step.event) for step in plan.loads[0].steps],
+        "log": _log(plan),
         "log_head": _log_head(plan),
         "no_source": "common practice, no source",
         "measure": _measure(plan),
-        "after": after,
-        "mind": mind,
-        "practice": practice,
-        "practice_standing": plan.practice[0].standing if plan.practice else "",
+        "front": after[:front],
+        "after": after[front:],
+        "mind": [str(stated) for stated in (*plan.cautions, *minded(plan.option))],
+        "practice": [f"{row.statement}." for row in practice],
+        "practice_standing": practice[0].standing if practice else "",
         "source": plan.option.source.cite(),
         "caution": shelf.standing.text,
     }
 
 
-def _size(requires: list[str], log: list[list[str]], after: list[tuple[str, list[Stated]]], practice: list[str]) -> str:
-    """Choose the type: usual, compact or tight."""
-    letters = OF_CONDITIONS * sum(map(len, requires)) + OF_A_LINE * len(log) + sum(map(len, practice))
-    letters += sum(len(str(stated)) for _, sentences in after for stated in sentences)
-    return "usual" if letters <= ROOMY else "compact" if letters <= COMPACT else "tight"
+def _front(
+    plan: Plan, shelf: Shelf, checks: list[Check], after: list[tuple[str, list[Stated]]], of_day: OfDay | None
+) -> tuple[bool, int]:
+    """Choose what page one has room for beside what must stand there: the checks, and how many of the rules."""
+
+    def lines(*texts: object) -> int:
+        return sum(-(-len(str(text)) // LINE_LETTERS) for text in texts)
+
+    def rules(place: int) -> int:
+        head, sentences = after[place]
+        return lines(f"{head} {' '.join(map(str, sentences))}")
+
+    requires = plan.option.requires
+    said = [" ".join([*day_sheet.figures(plan, shelf), *day_sheet.headspace(plan.option), *map(str, plan.water)])]
+    said += [] if of_day else [f"{day_sheet.loads_said(plan, shelf)} {day_sheet.total_said(plan)}"]
+    used = 10.0 + lines(*said, plan.answer.follows or "") + 1.3 * lines(f"{plan.timing}{' ' * 20}")
+    used += (1.5 + lines(*requires)) if requires else 0
+    used += 4 + 1.35 * len(plan.loads[0].steps) + 4.2 + 1.55 * len(_log(plan)[0]) + rules(0)
+    more = 2 + 1.25 * (len(checks) + 3) / 2
+    checks_first = used + more <= PAGE_LINES
+    used += more if checks_first else 0
+    return checks_first, 2 if used + rules(1) <= PAGE_LINES else 1
+
+
+def _card(recipe: Recipe, shelf: Shelf) -> recipe_sheet.Card:
+    """Give the parts of a recipe, without its loads of a canner of the printed size: those of the plan stand beside."""
+    card = recipe_sheet.card(recipe, shelf)
+    loads = set(recipe_notes.loads_said(shelf, recipe.jars_asked or 0, recipe.jar or ""))
+    return card._replace(notes=tuple(note for note in card.notes if note not in loads))
+
+
+def _planned(plan: Plan, load: Load) -> list[str]:
+    """When each step of the load of a day is planned to begin, and the jars to come out."""
+    return [clock.told_span(plan.start_min, at) for at in (*(step.begins for step in load.steps), load.ends)]
 
 
 def _numbers(plan: Plan, rules: Rulebook) -> list[tuple[str, str]]:
     process = (f"{plan.option.minutes} min", f"process time, {plan.option.source.in_brackets}")
     if plan.option.pressure_psi is None:
-        return [process, ("full boil", f"all the time, page {rules.rule('boil-restart-rule').page}")]
+        full = "steam" if plan.kind == "steam" else "full boil"
+        return [process, (full, f"all the time, page {rules.rule('boil-restart-rule').page}")]
     vent = rules.rule("vent-time")
     pressure = (f"{plan.option.pressure_psi} psi", f"pressure, {plan.option.source.in_brackets}")
     if plan.dial_psi is not None and plan.dial_psi != plan.option.pressure_psi:
@@ -166,7 +226,7 @@ def _numbers(plan: Plan, rules: Rulebook) -> list[tuple[str, str]]:
 
 def _measure(plan: Plan) -> str:
     if not plan.under_pressure:
-        return "boiling?"
+        return "column full?" if plan.kind == "steam" else "boiling?"
     return "dial, psi" if plan.dial_psi is not None else "weight rocking?"
 
 
@@ -195,17 +255,17 @@ def _minutes(plan: Plan) -> list[int]:
 
 
 def _log(plan: Plan) -> list[list[str]]:
-    """Lay out the minutes of the log in columns; a short log twice, the second for a start over."""
+    """Lay out the minutes of the log, column by column; a short log twice, the second for a start over."""
     minutes = [str(minute) for minute in _minutes(plan)]
     if len(minutes) <= TWICE:
-        return [[minute, minute] for minute in minutes]
+        return [minutes, minutes]
     rows = -(-len(minutes) // max(2, -(-len(minutes) // ROWS)))
     padded = minutes + [""] * (-len(minutes) % rows)
-    return [padded[row::rows] for row in range(rows)]
+    return [padded[at : at + rows] for at in range(0, len(padded), rows)]
 
 
 def _log_head(plan: Plan) -> str:
-    stops = "dip" if plan.under_pressure else "stop of the boiling"
+    stops = {"pressure": "dip", "boiling-water": "stop of the boiling", "steam": "stop of the steam"}[plan.kind]
     again = "in the right half" if len(_minutes(plan)) <= TWICE else "on a new sheet"
     return (
         f"Log of the process, every {wording.units(_every(plan), 'minute')}; after a {stops} begin again at 0, {again}"
@@ -222,15 +282,11 @@ def _checks(plan: Plan, rules: Rulebook) -> list[Check]:
     ]
     rack = Check("Rack: in place, jars upright on it", rules.rule("jars-upright").page)
     layers = [_thumb("Layers: a second rack between two layers", "racks-between-layers", rules)]
-    if not any(load.layers != 1 for load in plan.loads):
+    if plan.kind == "steam" or not any(load.layers != 1 for load in plan.loads):
         layers = []
+    bottom = Check("Canner: flat bottom on an electric range", rules.rule("canner-bottom").page)
     if not plan.under_pressure:
-        return [
-            *jars,
-            Check("Canner: flat bottom on an electric range", rules.rule("canner-bottom").page),
-            rack,
-            *layers,
-        ]
+        return [*jars, *([bottom] if plan.kind == "boiling-water" else []), rack, *layers]
     return [
         *jars,
         rack,
@@ -279,8 +335,7 @@ def _after(plan: Plan, shelf: Shelf, rules: Rulebook) -> list[tuple[str, list[St
     """Gather what to do in a dip and afterward, and with a jar in doubt."""
     food = shelf.foods[plan.answer.food]
     parts = [
-        (head, [name for name in names if name not in _IN_PLAN])
-        for head, names in handling.afterward(food, plan.under_pressure)
+        (head, [name for name in names if name not in _IN_PLAN]) for head, names in handling.afterward(food, plan.kind)
     ]
     if handling.toxin(food):
         parts[-1][1].append("suspect-is-poison")
