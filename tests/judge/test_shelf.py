@@ -93,3 +93,55 @@ def test_what_is_no_entry_is_left_alone(shelf: Path, tmp_path: Path, capsys: pyt
         assert mine.read_text(encoding="utf-8") == "jars: 3\n"
     refused(["take", str(tmp_path / "nothing.yaml")], capsys, "nothing.yaml")
     refused(["take", str(tmp_path)], capsys, "")
+
+
+def test_labels_are_for_jars_on_the_shelf_and_for_no_others(
+    shelf: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "labels.html"
+    main(["take", str(entry(shelf, "beans")), "--jars", "3"])
+    assert main(["labels", str(shelf), "--out", str(out)]) == 0
+    assert capsys.readouterr().out.startswith("") and out.read_text(encoding="utf-8").count('class="label"') == 14
+    text = out.read_text(encoding="utf-8")
+    assert "Snap and Italian beans" in text and "best by 2027-08-15" in text and "Corn" not in text
+    assert main(["labels", str(shelf), "--out", str(out), "--paper", "a4"]) == 0  # ours: replaced
+    assert "size: A4" in out.read_text(encoding="utf-8")
+    refused(
+        ["labels", str(shelf), "--out", str(out), "--load", entry(shelf, "corn").name], capsys, "no jar is on the shelf"
+    )
+    refused(["labels", str(shelf), "--out", str(out), "--load", "nothing.yaml"], capsys, "no such load")
+    out.write_text("mine", encoding="utf-8")
+    refused(["labels", str(shelf), "--out", str(out)], capsys, "was not written by stillroom")
+
+
+def test_a_title_that_is_code_is_text_on_a_label(shelf: Path, tmp_path: Path) -> None:
+    path = entry(shelf, "beans")
+    path.write_text(yaml.safe_dump(said(path) | {"title": "<script>alert(1)</script> =1+1"}), encoding="utf-8")
+    assert main(["labels", str(shelf), "--out", str(tmp_path / "labels.html")]) == 0
+    text = (tmp_path / "labels.html").read_text(encoding="utf-8")
+    assert "<script" not in text and "&lt;script&gt;" in text
+    assert main(["season", str(shelf), "--csv", str(tmp_path / "s.csv"), "--plot", str(tmp_path / "s.svg")]) == 0
+    assert "<script" not in (tmp_path / "s.svg").read_text(encoding="utf-8")
+
+
+def test_the_year_adds_up(shelf: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """18 pints of beans (17 sealed, 1 not; 1 lost); 9 pints of corn that are not safe."""
+    import json
+
+    from stillroom.package import schemas
+
+    main(["take", str(entry(shelf, "beans")), "--lost"])
+    capsys.readouterr()
+    assert main(["season", str(shelf), "--year", "2026", "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    schemas.validator(schemas.schema("season")).validate(document)
+    year = document["year"]
+    assert (year["loads"], year["not_safe_loads"], year["jars"], year["not_safe"]) == (2, 1, 27, 9)
+    assert (year["sealed"], year["failed"], year["lost"], year["on_shelf"]) == (17, 1, 1, 16)
+    assert {food["title"]: food["wasted"] for food in year["by_food"]} == {
+        "Corn, whole kernel": 9, "Snap and Italian beans": 2,
+    }  # fmt: skip
+    assert main(["season", str(shelf), "--year", "2026"]) == 0
+    assert "27  11 (41%)" in capsys.readouterr().out
+    assert main(["season", str(shelf), "--year", "2020"]) == 0
+    refused(["season", str(shelf), "--year", "last"], capsys, "is not a year")

@@ -36,3 +36,17 @@ def day(what: str, said: object) -> datetime.date:
         return datetime.date.fromisoformat(written)
     except ValueError:
         raise BadInput(f'{what} "{str(said)[:20]}" is not a date: write it like "2026-06-01"') from None
+
+
+def year(what: str, said: object) -> int:
+    """Read a year of four digits.
+
+    Raises
+    ------
+    BadInput
+        No year.
+    """
+    written = str(said).strip()
+    if not re.fullmatch("[0-9]{4}", written):
+        raise BadInput(f'{what} "{written[:20]}" is not a year: write it like 2026')
+    return int(written)

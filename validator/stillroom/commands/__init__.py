@@ -19,6 +19,7 @@ SUMMARIES = {
     "judge": "did this batch get its schedule? from its record and the log of its run",
     "seals": "how many jars of a kept load sealed",
     "take": "jars of a kept load taken from the shelf, to be eaten or lost",
+    "labels": "labels for the jars on the shelf, a sheet of many to print",
     "season": "the jars put up this season, by food, verdict and seals",
     "steam": "how hot steam is at a gauge pressure and an altitude; for understanding, no schedule",
     "check": "what is wrong with a data package, each finding in one line",

@@ -12,7 +12,7 @@ from stillroom.commands import arguments as common
 EXAMPLES = (
     ("stillroom judge shared/demo/beans.yaml --save shelf-2026", DONE),
     ("stillroom season shelf-2026", DONE),
-    ("stillroom season shelf-2026 --csv shelf.csv", DONE),
+    ("stillroom season shelf-2026 --year 2026", DONE),
 )
 
 
@@ -21,19 +21,24 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("folder", help="season log, filled by stillroom judge --save")
     common.as_json(parser, "season")
     parser.add_argument("--csv", metavar="FILE", help="write the loads to FILE as CSV")
+    parser.add_argument("--year", metavar="YEAR", help="add up one year: jars by food, losses, minutes at heat")
     parser.add_argument("--plot", metavar="FILE", help="draw jars by food and seals to FILE, .svg or .png")
 
 
 def run(asked: argparse.Namespace) -> int:
     """Read and print; then write what is asked for."""
     with extras.needed("day"):
+        from stillroom.answers import dates
         from stillroom.run import season
         from stillroom.sheets import documents, output, season_chart, season_document, season_sheet
 
         shelf = stillroom.shelf()
         entries = season.read(asked.folder, shelf.rules)
+        year = None if asked.year is None else season.year_of(entries, dates.year("year", asked.year))
         if asked.json:
-            output.say(documents.text({"kind": "season", "loads": season_document.rows(entries)}))
+            output.say(documents.text(season_document.document(entries, year)))
+        elif year is not None:
+            output.say(season_sheet.year_sheet(year, shelf))
         else:
             output.say(season_sheet.season_sheet(entries, shelf))
         steps = []

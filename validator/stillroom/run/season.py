@@ -76,6 +76,8 @@ class Entry:
     eaten, lost : int
         Jars taken from the shelf: opened to be eaten, and those that came to harm on it (a seal that let go, a jar that
         broke or spoiled).
+    held_min : float or None
+        Longest unbroken stretch of its process, minutes; None without a verdict.
     """
 
     file: str
@@ -90,6 +92,7 @@ class Entry:
     best_by: Day
     eaten: int = 0
     lost: int = 0
+    held_min: float | None = None
 
     @property
     def on_shelf(self) -> int:
@@ -382,7 +385,71 @@ def _entry_of(path: str, said: dict[str, Any]) -> Entry:
         best_by=Day.fromisoformat(said["best_by"]),
         eaten=said.get("eaten") or 0,
         lost=said.get("lost") or 0,
+        held_min=said.get("longest_hold_min"),
     )
+
+
+class Year(NamedTuple):
+    """What a year's loads came to.
+
+    Attributes
+    ----------
+    year : int
+    loads, not_safe_loads : int
+        All loads, and those that are not shown to have got their schedule.
+    jars, sealed, failed, unchecked, not_safe, eaten, lost, on_shelf : int
+        Jars put up, and what became of them; ``not_safe`` are those of loads that are not safe to keep.
+    held_min : float
+        Minutes at heat: the longest unbroken stretches of all loads added up.
+    by_food : tuple of (str, int, int)
+        For each food its title, jars put up, and jars that came to nothing (unsealed, not safe or lost).
+    """
+
+    year: int
+    loads: int
+    not_safe_loads: int
+    jars: int
+    sealed: int
+    failed: int
+    unchecked: int
+    not_safe: int
+    eaten: int
+    lost: int
+    on_shelf: int
+    held_min: float
+    by_food: tuple[tuple[str, int, int], ...]
+
+
+def year_of(entries: Iterable[Entry], year: int) -> Year:
+    """Add up the loads of one year.
+
+    Parameters
+    ----------
+    entries : iterable of Entry
+    year : int
+    """
+    loads = [load for load in entries if load.date.year == year]
+    safe = [load for load in loads if load.standing != NOT_SAFE]
+    foods = {title: [load for load in loads if load.title == title] for title in sorted({load.title for load in loads})}
+    return Year(
+        year=year,
+        loads=len(loads),
+        not_safe_loads=len(loads) - len(safe),
+        jars=sum(load.jars for load in loads),
+        sealed=sum(load.sealed or 0 for load in safe),
+        failed=sum(load.failed or 0 for load in safe),
+        unchecked=sum(load.unchecked for load in safe),
+        not_safe=jars(NOT_SAFE, loads),
+        eaten=sum(load.eaten for load in safe),
+        lost=sum(load.lost for load in safe),
+        on_shelf=sum(load.on_shelf for load in safe),
+        held_min=sum(load.held_min or 0.0 for load in loads),
+        by_food=tuple((title, sum(load.jars for load in of), sum(map(_wasted, of))) for title, of in foods.items()),
+    )
+
+
+def _wasted(load: Entry) -> int:
+    return load.jars if load.standing == NOT_SAFE else (load.failed or 0) + load.lost
 
 
 def eat_first(entries: Iterable[Entry]) -> tuple[Entry, ...]:

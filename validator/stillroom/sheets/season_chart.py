@@ -11,7 +11,13 @@ from stillroom.sheets import drawing
 MOST_BARS = 60
 """Foods that have a bar of their own, those with the most jars; the others share one."""
 _LONGEST_TITLE = 48
-_COLORS = {SEALED: "#2e8b57", NOT_CHECKED: "#c9a227", UNSEALED: "#8a8a8a", NOT_SAFE: "#d1495b"}
+_DRAWN = {
+    SEALED: ("#2e8b57", ""),
+    NOT_CHECKED: ("#c9a227", "///"),
+    UNSEALED: ("#bbbbbb", "..."),
+    NOT_SAFE: ("#d1495b", "xxx"),
+}
+"""Color and hatching of each head: either alone tells them apart."""
 
 
 def plot(entries: Sequence[Entry], path: str) -> None:
@@ -38,10 +44,20 @@ def plot(entries: Sequence[Entry], path: str) -> None:
         axes = figure.subplots()
         at = range(len(bars))
         left = [0] * len(bars)
-        for head, color in _COLORS.items():
+        for head, (color, hatch) in _DRAWN.items():
             counts = [jars(head, loads) for _, loads in bars]
             if any(counts):
-                axes.barh(at, counts, left=left, color=color, label=head, height=0.62)
+                axes.barh(
+                    at,
+                    counts,
+                    left=left,
+                    color=color,
+                    hatch=hatch,
+                    edgecolor="#222222",
+                    lw=0.6,
+                    label=head,
+                    height=0.62,
+                )
                 left = [a + b for a, b in zip(left, counts, strict=True)]
         axes.set_yticks(at, [title for title, _ in bars])
         axes.set_xlabel("jars")

@@ -9,7 +9,7 @@ from datetime import date
 from typing import Any
 
 from stillroom import screen
-from stillroom.run.season import Entry
+from stillroom.run.season import Entry, Year
 
 COLUMNS = (
     *("date", "food", "title", "jar", "jars", "verdict", "sealed", "failed", "unchecked", "on_shelf", "standing"),
@@ -29,6 +29,15 @@ def rows(entries: Iterable[Entry]) -> list[dict[str, Any]]:
         {name: v.isoformat() if isinstance(v := getattr(entry, name), date) else v for name in COLUMNS}
         for entry in entries
     ]
+
+
+def document(entries: Iterable[Entry], year: Year | None = None) -> dict[str, Any]:
+    """Lay a season out for programs, and what a year came to, where one is asked for."""
+    laid: dict[str, Any] = {"kind": "season", "loads": rows(entries)}
+    if year is None:
+        return laid
+    foods = [dict(zip(("title", "jars", "wasted"), food, strict=True)) for food in year.by_food]
+    return {**laid, "year": {**year._asdict(), "held_min": round(year.held_min, 3), "by_food": foods}}
 
 
 def as_csv(entries: Iterable[Entry]) -> str:

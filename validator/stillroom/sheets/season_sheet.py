@@ -7,7 +7,7 @@ from datetime import date
 
 from stillroom.answers import wording
 from stillroom.answers.shelf import Shelf
-from stillroom.run.season import CHECKED, HEADS, NOT_CHECKED, NOT_SAFE, Entry, eat_first, jars
+from stillroom.run.season import CHECKED, HEADS, NOT_CHECKED, NOT_SAFE, Entry, Year, eat_first, jars
 from stillroom.sheets import page
 from stillroom.sheets.page import WIDTH
 
@@ -44,6 +44,36 @@ def season_sheet(entries: Sequence[Entry], shelf: Shelf) -> str:
     within, printed = wording.years(rules.whole("use-within")), rules.rule("use-within").page
     lines += page.wrapped(f"Use within {within} (page {printed}). Caution: {shelf.standing.text}")
     return page.text(lines)
+
+
+def year_sheet(year: Year, shelf: Shelf) -> str:
+    """Say what a year came to: jars by food, losses with their share, minutes at heat.
+
+    Parameters
+    ----------
+    year : Year
+    shelf : Shelf
+        For the short caution.
+    """
+    if not year.loads:
+        return f"No loads of {year.year} here.\n"
+    table: list[tuple[str, ...]] = [(str(year.year), "jars", "came to nothing")]
+    table += [(title, str(put_up), f"{wasted}{_share(wasted, put_up)}") for title, put_up, wasted in year.by_food]
+    wasted = year.failed + year.not_safe + year.lost
+    table.append(("all", str(year.jars), f"{wasted}{_share(wasted, year.jars)}"))
+    told = [
+        f"{wording.units(year.loads, 'load')}, {year.not_safe_loads} of them {NOT_SAFE}",
+        f"{year.sealed} jars sealed, {year.failed} did not, {year.unchecked} not checked, {year.not_safe} {NOT_SAFE}",
+        f"{year.eaten} eaten, {year.lost} lost on the shelf, {year.on_shelf} still there",
+        f"{year.held_min / 60:.1f} hours at heat, in stretches that counted",
+    ]
+    return page.text(
+        [*_set(table, 0), *page.section("In all:", told), "", *page.wrapped(f"Caution: {shelf.standing.text}")]
+    )
+
+
+def _share(part: int, whole: int) -> str:
+    return f" ({part / whole:.0%})" if part else ""
 
 
 def load_line(load: Entry) -> str:
