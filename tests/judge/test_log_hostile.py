@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 import stillroom
 from stillroom.errors import BadInput
 from stillroom.run import log_names, runlog
-from stillroom.run.log_about import About
+from stillroom.run.log_about import AboutLog
 from stillroom.run.log_times import MINUTE
 from tests.trials import trials
 
@@ -35,7 +35,7 @@ ODD = (
 CELLS = st.one_of(st.sampled_from(ODD), st.integers(-5, 60).map(str), st.text(max_size=4))
 TIMES = st.one_of(CELLS, st.integers(0, 1439).map(lambda m: f"{m // 60}:{m % 60:02}"))
 ABOUT = st.builds(
-    About,
+    AboutLog,
     shown=st.just("batch.yaml"),
     columns=st.dictionaries(
         st.sampled_from(log_names.NAMES), st.sampled_from(["P (kPa)", "Timestamp", "x"]), max_size=2
@@ -107,7 +107,7 @@ def test_any_table_of_known_columns_is_read_or_refused(path, separator, names, r
 @given(st.binary(max_size=200), st.sampled_from([b"", b"min,time,gauge_psi,event,note\n", b"time;water_C;boiling\n"]))
 def test_any_bytes_are_read_or_refused(path, content, head):
     path.write_bytes(head + content)
-    held(path, About(day=date(2026, 8, 15)))
+    held(path, AboutLog(day=date(2026, 8, 15)))
 
 
 STEPS = st.lists(st.tuples(st.integers(0, 9), st.sampled_from(["", *range(8, 14)])), min_size=1, max_size=25)
@@ -126,7 +126,7 @@ def test_a_sheet_by_the_clock_is_the_log_that_its_full_times_make(path, steps, s
     logs = []
     for text in (clock, full):
         path.write_text("time,gauge_psi\n" + text)
-        logs.append(held(path, About(day=day)))
+        logs.append(held(path, AboutLog(day=day)))
     first, second = logs
     assert first.noted_us.tolist() == second.noted_us.tolist() and first.reading.tolist() == second.reading.tolist()
 
@@ -142,7 +142,7 @@ def test_minutes_that_begin_again_add_up_and_no_time_counts_twice(path, parts):
             lines.append(f"{at},{psi}")
         whole += at
     path.write_text("\n".join(lines) + "\n")
-    log = held(path, About())
+    log = held(path, AboutLog())
     assert log.last_us - log.first_us == whole * MINUTE
     went_back = sum(sum(step for step, _ in part[1:]) > 0 for part in parts[:-1])
     assert sum(event.name == "restart" for event in log.events) == went_back
@@ -157,7 +157,7 @@ def test_the_separator_and_the_decimal_sign_do_not_matter(path, steps, separator
         lines = [between.join(("min", "gauge_psi"))]
         lines += [f"{m}{point}5{between}{psi}{f'{point}25' if psi else ''}" for m, psi in rows]
         path.write_text("\n".join(lines) + "\n")
-        logs.append(held(path, About()))
+        logs.append(held(path, AboutLog()))
     assert logs[0].noted_us.tolist() == logs[1].noted_us.tolist()
     assert logs[0].reading.tolist() == logs[1].reading.tolist()
 
@@ -170,7 +170,7 @@ def test_a_lost_point_is_always_named(path, tenths, data):
     cells = [f"{tenth // 10}.{tenth % 10}" for tenth in steady]
     cells[at] = str(steady[at])
     path.write_text("min,gauge_psi\n" + "".join(f"{m},{cell}\n" for m, cell in enumerate(cells)))
-    log = held(path, About())
+    log = held(path, AboutLog())
     assert [(slip.line, slip.written) for slip in runlog.likely_slips(log)] == [(at + 2, cells[at])]
     assert log.reading[at] == steady[at]
 

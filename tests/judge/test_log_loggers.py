@@ -12,7 +12,7 @@ from stillroom.answers import saturation
 from stillroom.answers.pressure import KPA_IN_PSI
 from stillroom.errors import BadInput
 from stillroom.run import batch, log_header, runlog
-from stillroom.run.log_about import About
+from stillroom.run.log_about import AboutLog
 from stillroom.run.log_times import MINUTE
 
 KPA = float(KPA_IN_PSI)
@@ -22,7 +22,7 @@ KPA = float(KPA_IN_PSI)
 def read(tmp_path):
     def of(content, **about):
         (tmp_path / "run.csv").write_bytes(content if isinstance(content, bytes) else content.encode())
-        return runlog.read(str(tmp_path / "run.csv"), About(shown="batch.yaml", **about))
+        return runlog.read(str(tmp_path / "run.csv"), AboutLog(shown="batch.yaml", **about))
 
     return of
 

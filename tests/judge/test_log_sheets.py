@@ -10,10 +10,10 @@ import pytest
 import stillroom
 from stillroom.errors import BadInput
 from stillroom.run import runlog
-from stillroom.run.log_about import About
+from stillroom.run.log_about import AboutLog
 from stillroom.run.log_times import MINUTE
 
-DAY = About(day=date(2026, 8, 15))
+DAY = AboutLog(day=date(2026, 8, 15))
 
 
 @pytest.fixture
@@ -95,7 +95,7 @@ def test_a_time_of_day_that_is_none_is_refused(read, content, told):
 
 def test_a_time_of_day_needs_a_day(read):
     with pytest.raises(BadInput, match=r'run\.csv:2: time "9:15" .* like date: 2026-08-15'):
-        read("time,gauge_psi\n9:15,11\n", About())
+        read("time,gauge_psi\n9:15,11\n", AboutLog())
 
 
 def test_a_sheet_across_midnight_is_judged(write):

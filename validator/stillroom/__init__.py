@@ -74,6 +74,8 @@ if TYPE_CHECKING:
     )
     from stillroom.run.batch import Batch
     from stillroom.run.judgement import Judgement
+    from stillroom.run.log_about import AboutLog
+    from stillroom.run.log_slips import Slip
     from stillroom.run.log_times import Clock
     from stillroom.run.noted import Noted, Verdict
     from stillroom.run.periods import Period, Stretch
@@ -81,6 +83,7 @@ if TYPE_CHECKING:
     from stillroom.run.verdict import Judged, Needs
 
 __all__ = [
+    "AboutLog",
     "AcidFor",
     "Amount",
     "Answer",
@@ -132,6 +135,7 @@ __all__ = [
     "Report",
     "RunLog",
     "SayWhich",
+    "Slip",
     "Span",
     "Stamp",
     "Stated",
@@ -170,6 +174,7 @@ _Frame = _TypeVar("_Frame")
 
 _RESULTS = {
     "Amount": ("recipes.printed", ""),
+    "AboutLog": ("run.log_about", "day"),
     "AnswersCompared": ("desk.told", ""),
     "Batch": ("run.batch", "day"),
     "Batches": ("recipes.printed", ""),
@@ -203,6 +208,7 @@ _RESULTS = {
     "RecipeStep": ("recipes.printed", ""),
     "Report": ("findings.finding", ""),
     "RunLog": ("run.runlog", "day"),
+    "Slip": ("run.log_slips", "day"),
     "Span": ("day.clock", ""),
     "Stamp": ("package.files", ""),
     "Step": ("day.day", ""),
