@@ -313,6 +313,14 @@ def test_temperatures_stand_beside_the_readings(read):
     np.testing.assert_array_equal(log.water_F, [np.nan, 211, np.nan])
 
 
+def test_a_temperature_between_two_readings_is_no_dip(write):
+    log = "minute,gauge_psi,steam_F,event\n12,0,200,vent-start\n22,0,212,weight-on\n"
+    log += "".join(f"{m},11,,\n{m}.5,,240,\n" for m in range(28, 49))
+    found = stillroom.judge(str(write(log)))
+    assert (found.verdict, found.longest_hold_min) == ("delivered", 20)
+    assert len(runlog.with_pressure(found.log).time_us) == 23
+
+
 def test_a_row_with_only_a_temperature_has_no_reading(read):
     log = read("min,gauge_psi,steam_F\n0,11,\n5,,240\n")
     np.testing.assert_array_equal(log.reading, [11, np.nan])

@@ -105,7 +105,7 @@ def judge(path: str, lookup: Lookup) -> Judgement:
     option = _option(record, answer)
     rules = lookup.shelf.rules
     required_psi = _pressure(record, option, rules)
-    log = runlog.read(record.run, record.about)
+    log = runlog.with_pressure(runlog.read(record.run, record.about))
     _same_day(record, log)
     needs = Needs(option.minutes * MINUTE, rules.whole("vent-time") * MINUTE, record.max_gap_us)
     judged = _judged(record, log, required_psi, needs, rules)

@@ -11,8 +11,10 @@ milliseconds makes a million rows in an afternoon.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+
+import numpy as np
 
 from stillroom import screen
 from stillroom.errors import BadInput
@@ -27,7 +29,7 @@ from stillroom.run.log_slips import Slip
 from stillroom.run.log_times import Clock
 from stillroom.run.log_when import when
 
-__all__ = ["EVENTS", "Event", "RunLog", "likely_slips", "read"]
+__all__ = ["EVENTS", "Event", "RunLog", "likely_slips", "read", "with_pressure"]
 
 EVENTS = log_names.EVENTS
 _NOTHING = AboutLog()
@@ -157,6 +159,22 @@ def read(path: str, about: AboutLog = _NOTHING) -> RunLog:
         path=path,
         stamp=found.cells.stamp,
     )
+
+
+def with_pressure(log: RunLog) -> RunLog:
+    """Give the same log with only those times at which a pressure was read; a row may have a temperature alone.
+
+    Parameters
+    ----------
+    log : RunLog
+    """
+    there = ~np.isnan(log.reading)
+    if there.all():
+        return log
+    steam_F, water_F = (None if column is None else column[there] for column in (log.steam_F, log.water_F))  # noqa: N806
+    lowest = log.reading[there]
+    highest = lowest if log.highest is log.reading else log.highest[there]
+    return replace(log, time_us=log.time_us[there], reading=lowest, highest=highest, steam_F=steam_F, water_F=water_F)
 
 
 def likely_slips(log: RunLog) -> tuple[Slip, ...]:
