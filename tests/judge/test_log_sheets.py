@@ -27,11 +27,11 @@ def read(tmp_path):
 
 def minutes(log, times=None):
     times = log.time_us if times is None else times
-    return ((times - log.first_us) / MINUTE).tolist()
+    return np.round((times - log.first_us) / MINUTE, 6).tolist()
 
 
 def events(log):
-    return [(event.name, (event.time_us - log.first_us) / MINUTE) for event in log.events]
+    return [(event.name, round((event.time_us - log.first_us) / MINUTE, 6)) for event in log.events]
 
 
 # times of day
@@ -111,7 +111,8 @@ def test_minutes_begin_again_where_the_row_before_ended(read):
     log = read("min,gauge_psi\n0,11\n5,11\n10,8\n0,11\n5,11\n20,11\n")
     assert minutes(log, log.noted_us) == [0, 5, 10, 10, 15, 30]
     assert events(log) == [("restart", 10)]
-    assert log.reading.tolist() == [11, 11, 8, 11, 11]  # of two readings at minute 10 the lower counts
+    assert log.reading.tolist() == [11, 11, 8, 11, 11, 11]
+    assert np.diff(log.noted_us)[2] == 1  # what was read before stays apart, and no time counts
 
 
 def test_a_start_over_that_is_written_is_told_once(read):
@@ -129,7 +130,18 @@ def test_time_is_never_added_across_a_start_over(write):
     half = "".join(f"{m},11,\n" for m in range(0, 16, 5))
     found = stillroom.judge(str(write(log + half + half)))
     assert (found.verdict, found.longest_hold_min) == ("unproven", 15)
-    assert stillroom.judge(str(write(log + half + "20,11,\n25,11,\n" + half))).verdict == "delivered"
+    assert stillroom.judge(str(write(log + half + "20,11,\n" + half))).verdict == "delivered"
+
+
+def test_after_a_dip_and_a_start_over_the_whole_time_counts_from_the_new_zero(write):
+    """Page 1-22: bring it back, and time the whole process again from zero."""
+    log = "min,gauge_psi,event\n-20,0,vent-start\n-10,0,weight-on\n0,11,\n5,11,\n7,8,{}\n"
+    again = "".join(f"{m},11,\n" for m in range(0, 21, 5))
+    for told in ("", "restart"):
+        found = stillroom.judge(str(write(log.format(told) + again)))
+        assert (found.verdict, found.longest_hold_min) == ("delivered", 20)
+        found = stillroom.judge(str(write(log.format(told) + again.replace("20,11", "19,11"))))
+        assert found.verdict != "delivered" and found.longest_hold_min == 19
 
 
 def test_minutes_that_go_back_to_anything_else_are_refused(read):

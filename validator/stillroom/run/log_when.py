@@ -180,7 +180,7 @@ def _beside(cells: Cells, count: Counted, column: str, about: AboutLog) -> Times
             tie = ties[np.maximum(np.searchsorted(ties, rows) - 1, 0)]
             time_us[rows] = time_us[tie] + count.time_us[rows] - count.time_us[tie]
         elif first:
-            time_us[rows] = time_us[first - 1] + count.time_us[rows]
+            time_us[rows] = time_us[first - 1] + log_minutes.AFTER_US + count.time_us[rows]
         else:
             row = int(rows[0])
             said = f"{column} {cells.text(column, row)} has no time beside it, nor has another {column}"
