@@ -375,7 +375,8 @@ _number = itertools.count()
 ODD_CELLS = [
     *("", "0", "11", "11.5", "-14.9", "29.9", "nan", "1e9", "=1", '"', "'", " ", "\t", "\r", "\x1b", "\ufeff", "99999"),
     *("2026-08-15T10:24", "2026-08-15T10:24:30.25-05:00", "2026-08-15T10:24Z"),
-    *("vent-start", "weight-on", "heat-off", "lock-dropped"),
+    *("9:15", "9:25 pm", "11 psi", "240", "yes", "no"),
+    *("vent-start", "weight-on", "heat-off", "lock-dropped", "Restart"),
 ]
 CELLS = st.one_of(
     st.sampled_from(ODD_CELLS),
@@ -399,7 +400,11 @@ def outcome(path, *words):
 @FUZZ
 @given(
     st.lists(
-        st.sampled_from(["minute", "time", "gauge_psi", "gauge_kpa", "event", "note", "x"]), min_size=1, max_size=4
+        st.sampled_from(
+            ["minute", "time", "gauge_psi", "gauge_kpa", "absolute_psi", "steam_F", "boiling", "event", "note", "x"]
+        ),
+        min_size=1,
+        max_size=4,
     ),
     st.lists(st.lists(CELLS, min_size=1, max_size=4), max_size=12),
 )

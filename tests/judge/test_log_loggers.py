@@ -12,7 +12,7 @@ from stillroom.answers import saturation
 from stillroom.answers.pressure import KPA_IN_PSI
 from stillroom.errors import BadInput
 from stillroom.run import batch, log_header, runlog
-from stillroom.run.log_about import About
+from stillroom.run.log_about import AboutLog
 from stillroom.run.log_times import MINUTE
 
 KPA = float(KPA_IN_PSI)
@@ -22,7 +22,7 @@ KPA = float(KPA_IN_PSI)
 def read(tmp_path):
     def of(content, **about):
         (tmp_path / "run.csv").write_bytes(content if isinstance(content, bytes) else content.encode())
-        return runlog.read(str(tmp_path / "run.csv"), About(shown="batch.yaml", **about))
+        return runlog.read(str(tmp_path / "run.csv"), AboutLog(shown="batch.yaml", **about))
 
     return of
 
@@ -148,7 +148,7 @@ def test_the_air_is_taken_off_absolute_pressure(read, column, one_psi):
 
 def test_without_a_measured_air_the_standard_atmosphere_is_taken(read):
     log = read("minute,absolute_psi\n0,25\n", altitude_ft=1650.0)
-    # 1,650 ft are 502.92 m: 95,424 Pa, 13.84 psi (U.S. Standard Atmosphere, 1976, table I between 500 and 510 m)
+    # 1,650 ft are 502.92 m: 95,427 Pa, 13.84 psi (U.S. Standard Atmosphere, 1976, its formula below 11 km)
     assert log.air_psi == saturation.outside_psi(1650) == pytest.approx(13.84, abs=0.01)
     assert log.reading.tolist() == pytest.approx([25 - 13.84], abs=0.01)
 

@@ -10,10 +10,10 @@ import pytest
 import stillroom
 from stillroom.errors import BadInput
 from stillroom.run import runlog
-from stillroom.run.log_about import About
+from stillroom.run.log_about import AboutLog
 from stillroom.run.log_times import MINUTE
 
-DAY = About(day=date(2026, 8, 15))
+DAY = AboutLog(day=date(2026, 8, 15))
 
 
 @pytest.fixture
@@ -27,11 +27,11 @@ def read(tmp_path):
 
 def minutes(log, times=None):
     times = log.time_us if times is None else times
-    return ((times - log.first_us) / MINUTE).tolist()
+    return np.round((times - log.first_us) / MINUTE, 6).tolist()
 
 
 def events(log):
-    return [(event.name, (event.time_us - log.first_us) / MINUTE) for event in log.events]
+    return [(event.name, round((event.time_us - log.first_us) / MINUTE, 6)) for event in log.events]
 
 
 # times of day
@@ -95,7 +95,7 @@ def test_a_time_of_day_that_is_none_is_refused(read, content, told):
 
 def test_a_time_of_day_needs_a_day(read):
     with pytest.raises(BadInput, match=r'run\.csv:2: time "9:15" .* like date: 2026-08-15'):
-        read("time,gauge_psi\n9:15,11\n", About())
+        read("time,gauge_psi\n9:15,11\n", AboutLog())
 
 
 def test_a_sheet_across_midnight_is_judged(write):
@@ -111,7 +111,8 @@ def test_minutes_begin_again_where_the_row_before_ended(read):
     log = read("min,gauge_psi\n0,11\n5,11\n10,8\n0,11\n5,11\n20,11\n")
     assert minutes(log, log.noted_us) == [0, 5, 10, 10, 15, 30]
     assert events(log) == [("restart", 10)]
-    assert log.reading.tolist() == [11, 11, 8, 11, 11]  # of two readings at minute 10 the lower counts
+    assert log.reading.tolist() == [11, 11, 8, 11, 11, 11]
+    assert np.diff(log.noted_us)[2] == 1  # what was read before stays apart, and no time counts
 
 
 def test_a_start_over_that_is_written_is_told_once(read):
@@ -129,7 +130,18 @@ def test_time_is_never_added_across_a_start_over(write):
     half = "".join(f"{m},11,\n" for m in range(0, 16, 5))
     found = stillroom.judge(str(write(log + half + half)))
     assert (found.verdict, found.longest_hold_min) == ("unproven", 15)
-    assert stillroom.judge(str(write(log + half + "20,11,\n25,11,\n" + half))).verdict == "delivered"
+    assert stillroom.judge(str(write(log + half + "20,11,\n" + half))).verdict == "delivered"
+
+
+def test_after_a_dip_and_a_start_over_the_whole_time_counts_from_the_new_zero(write):
+    """Page 1-22: bring it back, and time the whole process again from zero."""
+    log = "min,gauge_psi,event\n-20,0,vent-start\n-10,0,weight-on\n0,11,\n5,11,\n7,8,{}\n"
+    again = "".join(f"{m},11,\n" for m in range(0, 21, 5))
+    for told in ("", "restart"):
+        found = stillroom.judge(str(write(log.format(told) + again)))
+        assert (found.verdict, found.longest_hold_min) == ("delivered", 20)
+        found = stillroom.judge(str(write(log.format(told) + again.replace("20,11", "19,11"))))
+        assert found.verdict != "delivered" and found.longest_hold_min == 19
 
 
 def test_minutes_that_go_back_to_anything_else_are_refused(read):
@@ -311,6 +323,15 @@ def test_temperatures_stand_beside_the_readings(read):
     np.testing.assert_array_equal(log.reading, [0, 11, 11])
     np.testing.assert_allclose(log.steam_F, [212, 239, np.nan])  # 115 degC times 9/5 plus 32 (NIST SP 811, B.8)
     np.testing.assert_array_equal(log.water_F, [np.nan, 211, np.nan])
+
+
+def test_a_temperature_between_two_readings_is_no_dip(write):
+    log = "minute,gauge_psi,steam_F,event\n12,0,200,vent-start\n22,0,212,weight-on\n"
+    log += "".join(f"{m},11,,\n{m}.5,,240,\n" for m in range(28, 49))
+    found = stillroom.judge(str(write(log)))
+    assert (found.verdict, found.longest_hold_min) == ("delivered", 20.5)  # 240 degF is more than 11 psi give there
+    colder = stillroom.judge(str(write(log.replace("240", "239"))))
+    assert colder.verdict == "short"  # and 239 degF is less
 
 
 def test_a_row_with_only_a_temperature_has_no_reading(read):

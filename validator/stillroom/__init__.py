@@ -80,7 +80,7 @@ if TYPE_CHECKING:
     )
     from stillroom.run.batch import Batch
     from stillroom.run.judgement import Judgement
-    from stillroom.run.log_about import About
+    from stillroom.run.log_about import AboutLog
     from stillroom.run.log_slips import Slip
     from stillroom.run.log_times import Clock
     from stillroom.run.noted import Noted, Verdict
@@ -89,7 +89,7 @@ if TYPE_CHECKING:
     from stillroom.run.verdict import Judged, Needs
 
 __all__ = [
-    "About",
+    "AboutLog",
     "AcidFor",
     "Amount",
     "Answer",
@@ -194,8 +194,8 @@ _Frame = _TypeVar("_Frame")
 
 
 _RESULTS = {
-    "About": ("run.log_about", "day"),
     "Amount": ("recipes.printed", ""),
+    "AboutLog": ("run.log_about", "day"),
     "AnswersCompared": ("desk.told", ""),
     "Batch": ("run.batch", "day"),
     "Batches": ("recipes.printed", ""),

@@ -20,7 +20,7 @@ from stillroom.answers.pressure import in_psi
 from stillroom.answers.question import Question
 from stillroom.errors import BadInput
 from stillroom.package import schemas
-from stillroom.run.log_about import About
+from stillroom.run.log_about import AboutLog
 from stillroom.run.log_times import FIRST_YEAR, LAST_YEAR, MINUTE
 
 USUAL_GAP = 10 * MINUTE
@@ -58,14 +58,10 @@ class Batch:
         Error of the gauge, psi; negative where it reads low; None where no test is recorded.
     tested : date or None
         Day of the gauge's last test.
-    weight_psi : Fraction or None
-        The weight that was on, psi; of a canner with a weighted gauge only.
     minutes : int or None
         Process time of the option that was used, minutes.
     run : str
         Path of the log, in the folder of the record or below it.
-    about : About
-        What the record tells about the log: its columns, its day, the air outside, events it does not hold.
     max_gap_us : int
         Longest time between two readings of an unbroken stretch, microseconds.
     sealed, failed : int or None
@@ -79,6 +75,10 @@ class Batch:
     sha256 : str
         Hash of what the record says, its seals and the name of its log left out: the same load has the same, however
         its record is laid out.
+    weight_psi : Fraction or None
+        The weight that was on, psi; of a canner with a weighted gauge only.
+    about : AboutLog
+        What the record tells about the log: its columns, its day, the air outside, events it does not hold.
     """
 
     food: str
@@ -90,10 +90,8 @@ class Batch:
     canner: str
     reads_high_by_psi: Fraction | None
     tested: date | None
-    weight_psi: Fraction | None
     minutes: int | None
     run: str
-    about: About
     max_gap_us: int
     sealed: int | None
     failed: int | None
@@ -101,6 +99,8 @@ class Batch:
     note: str | None
     shown: str
     sha256: str
+    weight_psi: Fraction | None
+    about: AboutLog
 
     @property
     def question(self) -> Question:
@@ -168,7 +168,7 @@ def read(path: str) -> Batch:
         weight_psi=weight_psi,
         minutes=said.get("option", {}).get("minutes"),
         run=_log(path, said["run"], shown),
-        about=About(shown, said.get("columns", {}), _events(said), day, air_psi, altitude_ft),
+        about=AboutLog(shown, said.get("columns", {}), _events(said), day, air_psi, altitude_ft),
         max_gap_us=gap,
         sealed=sealed,
         failed=failed,

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 
 @dataclass(frozen=True)
-class About:
+class AboutLog:
     """What is known of a log beside the log itself.
 
     Attributes

@@ -14,7 +14,7 @@ from stillroom import screen
 from stillroom.errors import BadInput
 from stillroom.run import log_daytime
 from stillroom.run.arrays import Whole
-from stillroom.run.log_about import About
+from stillroom.run.log_about import AboutLog
 from stillroom.run.log_daytime import DAY
 from stillroom.run.log_names import EVENT, NO, RESTART, SAID, YES
 from stillroom.run.log_times import MINUTE, Clock
@@ -50,14 +50,14 @@ class _Told(NamedTuple):
     name: str
 
 
-def events(found: When, about: About) -> tuple[Event, ...]:
+def events(found: When, about: AboutLog) -> tuple[Event, ...]:
     """Gather the events of a log, in time order.
 
     Parameters
     ----------
     found : When
         The log and its times.
-    about : About
+    about : AboutLog
         Events that the record tells.
 
     Raises
@@ -118,12 +118,12 @@ def _answered(found: When, told: list[_Told]) -> Iterator[_Told]:
 # of the record
 
 
-def _of_record(found: When, about: About) -> Iterator[_Told]:
+def _of_record(found: When, about: AboutLog) -> Iterator[_Told]:
     for rank, (name, written) in enumerate(about.events):
         yield _Told(_time_us(name, written, found, about), len(found.time_us), rank, name)
 
 
-def _time_us(name: str, written: str, found: When, about: About) -> int:
+def _time_us(name: str, written: str, found: When, about: AboutLog) -> int:
     told = f'{about.shown}: events.{name} "{screen.shown(written)}"'
     counted, of_day = _MINUTE.fullmatch(written), log_daytime.of_day_us(written)
     moment = None if counted or of_day is not None else _moment(written)

@@ -13,6 +13,9 @@ from stillroom.run.log_numbers import numbers
 from stillroom.run.log_times import MINUTE as MINUTE_US
 from stillroom.run.log_times import SECOND as SECOND_US
 
+AFTER_US = 1
+"""A start over comes this long after the row before it, microseconds: no time that could count, and what was read
+before stays apart from what is read at the new 0."""
 MOST_STARTS = 1_000
 """Most times that a count may begin again."""
 _LAST_MINUTE = 100_000
@@ -78,5 +81,5 @@ def running_on(found: Counted) -> Whole:
     if not len(found.again):
         return found.time_us
     added = np.zeros(len(found.time_us), np.int64)
-    added[found.again] = found.time_us[found.again - 1]
+    added[found.again] = found.time_us[found.again - 1] + AFTER_US
     return found.time_us + np.cumsum(added)

@@ -101,7 +101,8 @@ def digit(letter: Bytes) -> Bytes:
 
 def _before_unit(raw: Bytes, starts: Whole, ends: Whole, units: Sequence[str]) -> Whole:
     """Give the ends of the numbers where the unit of the column is written behind them."""
-    rows = np.flatnonzero((ends > starts) & (digit(raw[ends - 1]) > 9) & (raw[ends - 1] != ord(".")))
+    last = raw[ends - 1]
+    rows = np.flatnonzero((digit(last) > 9) & (last != ord(".")) & (ends > starts))
     if not len(rows):
         return ends
     ends = ends.copy()

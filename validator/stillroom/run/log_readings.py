@@ -10,7 +10,7 @@ from stillroom.answers import saturation, wording
 from stillroom.answers.pressure import KPA_IN_PSI
 from stillroom.run import log_slips
 from stillroom.run.arrays import Real, Truth, Whole
-from stillroom.run.log_about import About
+from stillroom.run.log_about import AboutLog
 from stillroom.run.log_cells import Cells
 from stillroom.run.log_names import READINGS, Measured
 from stillroom.run.log_numbers import numbers
@@ -72,7 +72,7 @@ class _Pressure(NamedTuple):
     slips: tuple[Slip, ...]
 
 
-def readings(cells: Cells, time_us: Whole, about: About, vented_us: int | None) -> Readings:
+def readings(cells: Cells, time_us: Whole, about: AboutLog, vented_us: int | None) -> Readings:
     """Read what a log measured.
 
     Parameters
@@ -80,7 +80,7 @@ def readings(cells: Cells, time_us: Whole, about: About, vented_us: int | None) 
     cells : Cells
     time_us : array of int64, shape (rows,)
         Times of the rows, microseconds, never falling.
-    about : About
+    about : AboutLog
         The air outside, or the altitude.
     vented_us : int or None
         The first ``vent-start``, microseconds.
@@ -140,7 +140,7 @@ def _one_per_time(time_us: Whole, columns: list[Real]) -> _Kept:
 # pressure
 
 
-def _pressure(cells: Cells, column: str, time_us: Whole, about: About, vented_us: int | None) -> _Pressure:
+def _pressure(cells: Cells, column: str, time_us: Whole, about: AboutLog, vented_us: int | None) -> _Pressure:
     measured = READINGS[column]
     value, decimals = numbers(cells, column, "reading")
     air_psi = _air_psi(cells, column, value, time_us, about, vented_us) if measured.absolute else None
@@ -172,7 +172,7 @@ def _with_unit(written: str, unit: str) -> str:
     return written if written[-1:].isalpha() else f"{written} {unit}"
 
 
-def _air_psi(cells: Cells, column: str, value: Real, time_us: Whole, about: About, vented_us: int | None) -> float:
+def _air_psi(cells: Cells, column: str, value: Real, time_us: Whole, about: AboutLog, vented_us: int | None) -> float:
     """Pressure of the air to take off, psi: what was measured, else that of the standard atmosphere, and never less
     than the log itself shows before the vent was opened to the steam, which claims least."""
     if about.air_psi is not None:

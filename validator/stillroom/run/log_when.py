@@ -16,7 +16,7 @@ from stillroom.answers import wording
 from stillroom.errors import BadInput
 from stillroom.run import log_daytime, log_minutes, log_names
 from stillroom.run.arrays import Truth, Whole
-from stillroom.run.log_about import About
+from stillroom.run.log_about import AboutLog
 from stillroom.run.log_cells import Cells
 from stillroom.run.log_minutes import Counted
 from stillroom.run.log_names import COUNTED, EVENT, EVENTS, NOTE, READINGS, RESTART, SAID, STOPS, TIME
@@ -45,13 +45,13 @@ class When(NamedTuple):
     again: Whole
 
 
-def when(cells: Cells, about: About) -> When:
+def when(cells: Cells, about: AboutLog) -> When:
     """Read the times of a log.
 
     Parameters
     ----------
     cells : Cells
-    about : About
+    about : AboutLog
         The day of times that have no date.
 
     Raises
@@ -156,13 +156,13 @@ def _begins_again(cells: Cells, row: int) -> bool:
 # columns
 
 
-def _by_clock(cells: Cells, about: About) -> Times:
+def _by_clock(cells: Cells, about: AboutLog) -> Times:
     if log_daytime.looks_like(cells.text(TIME, 0)):
         return Times(log_daytime.daytimes(cells, about.day), Clock("naive"))
     return wall_times(cells)
 
 
-def _beside(cells: Cells, count: Counted, column: str, about: About) -> Times:
+def _beside(cells: Cells, count: Counted, column: str, about: AboutLog) -> Times:
     """Times by the clock, and where a row has none, by its minutes from the row that ties them to the clock."""
     clocked = cells.filled(TIME)
     read = _by_clock(cells.only(clocked), about)
@@ -180,7 +180,7 @@ def _beside(cells: Cells, count: Counted, column: str, about: About) -> Times:
             tie = ties[np.maximum(np.searchsorted(ties, rows) - 1, 0)]
             time_us[rows] = time_us[tie] + count.time_us[rows] - count.time_us[tie]
         elif first:
-            time_us[rows] = time_us[first - 1] + count.time_us[rows]
+            time_us[rows] = time_us[first - 1] + log_minutes.AFTER_US + count.time_us[rows]
         else:
             row = int(rows[0])
             said = f"{column} {cells.text(column, row)} has no time beside it, nor has another {column}"

@@ -20,7 +20,7 @@ from stillroom.package import files
 from stillroom.package.files import Stamp, Unread
 from stillroom.run import log_cells, log_events, log_names
 from stillroom.run.arrays import Real, Whole
-from stillroom.run.log_about import About
+from stillroom.run.log_about import AboutLog
 from stillroom.run.log_events import Event
 from stillroom.run.log_readings import readings
 from stillroom.run.log_slips import Slip
@@ -30,7 +30,7 @@ from stillroom.run.log_when import when
 __all__ = ["EVENTS", "Event", "RunLog", "likely_slips", "read"]
 
 EVENTS = log_names.EVENTS
-_NOTHING = About()
+_NOTHING = AboutLog()
 
 
 @dataclass(frozen=True)
@@ -50,25 +50,29 @@ class RunLog:
         everywhere in a log without pressure. Of absolute pressure the air outside is taken off.
     highest : array of float64, shape (n,)
         The same, but of several at one time the highest.
-    steam_F, water_F : array of float64, shape (n,), or None
-        Temperature of the steam in the canner and of the water, degrees Fahrenheit; of several at one time the lowest;
-        NaN where there is none; None where the log has no such column.
     unit : str
         ``psi`` or ``kPa``; bar are given in kPa.
     decimals : int
         Most decimals a reading is printed with.
-    air_psi : float or None
-        What was taken off absolute pressure, psi; None where the log has gauge pressure.
     events : tuple of Event
         In time order.
-    noted_us : array of int64, shape (rows,)
-        Times of all rows, those without a reading among them, microseconds, never falling.
-    slips : tuple of Slip
-        Readings that stand ten times off between their neighbors; they count as they stand.
+    rows : int
+        Rows of the file that have a time, those without a reading among them.
+    first_us, last_us : int
+        Times of the first and last row, microseconds.
     path : str
         The file.
     stamp : Stamp
         Tells whether the file is still the one that was read.
+    noted_us : array of int64, shape (rows,)
+        Times of all rows, those without a reading among them, microseconds, never falling.
+    steam_F, water_F : array of float64, shape (n,), or None
+        Temperature of the steam in the canner and of the water, degrees Fahrenheit; of several at one time the lowest;
+        NaN where there is none; None where the log has no such column.
+    air_psi : float or None
+        What was taken off absolute pressure, psi; None where the log has gauge pressure.
+    slips : tuple of Slip
+        Readings that stand ten times off between their neighbors; they count as they stand.
     """
 
     shown: str
@@ -76,31 +80,19 @@ class RunLog:
     time_us: Whole
     reading: Real
     highest: Real
-    steam_F: Real | None  # noqa: N815  (units stand in names)
-    water_F: Real | None  # noqa: N815
     unit: str
     decimals: int
-    air_psi: float | None
     events: tuple[Event, ...]
-    noted_us: Whole
-    slips: tuple[Slip, ...]
+    rows: int
+    first_us: int
+    last_us: int
     path: str
     stamp: Stamp
-
-    @property
-    def rows(self) -> int:
-        """Rows of the file that have a time, those without a reading among them."""
-        return len(self.noted_us)
-
-    @property
-    def first_us(self) -> int:
-        """Time of the first row, microseconds."""
-        return int(self.noted_us[0])
-
-    @property
-    def last_us(self) -> int:
-        """Time of the last row, microseconds."""
-        return int(self.noted_us[-1])
+    noted_us: Whole
+    steam_F: Real | None  # noqa: N815  (units stand in names)
+    water_F: Real | None  # noqa: N815
+    air_psi: float | None
+    slips: tuple[Slip, ...]
 
     def sha256(self) -> str:
         """Hash the file, byte for byte. It is made only where a load is kept: a long log takes as long to hash as to
@@ -125,14 +117,14 @@ class RunLog:
         return None if moment is None else moment.date()
 
 
-def read(path: str, about: About = _NOTHING) -> RunLog:
+def read(path: str, about: AboutLog = _NOTHING) -> RunLog:
     """Read a log.
 
     Parameters
     ----------
     path : str
         CSV file, UTF-8.
-    about : About, optional
+    about : AboutLog, optional
         What the record tells about it.
 
     Raises
@@ -157,6 +149,9 @@ def read(path: str, about: About = _NOTHING) -> RunLog:
         decimals=held.decimals,
         air_psi=held.air_psi,
         events=events,
+        rows=len(found.time_us),
+        first_us=int(found.time_us[0]),
+        last_us=int(found.time_us[-1]),
         noted_us=found.time_us,
         slips=held.slips,
         path=path,
