@@ -133,7 +133,8 @@ def _produce(plan: Plan, shelf: Shelf) -> Iterator[ToBuy]:
         times = batches.times if batches.one_at_a_time else 1
         for line in plan.made.main:
             amount = None if line.amount is None else line.amount.times(times)
-            yield _line("produce", (Choice(amount, line.name),), answer.title, (batches.page,), "")
+            note = f"1 batch: {line.note}" if line.note else ""
+            yield _line("produce", (Choice(amount, line.name),), answer.title, (batches.page,), note)
         return
     if filled is not None:
         amount = Amount(filled.number, filled.number, filled.measure.removesuffix("s"))

@@ -99,7 +99,8 @@ def for_raw_food(answer: Answer, measure: fills.Measure, said: Any, variety: Any
     each = main[0].amount
     least, most = (int(much / Fraction(pounds).limit_denominator(64)) for pounds in (each.high, each.low))
     weight = f"{wording.amount(each.low)} to " if each.low != each.high else ""
-    takes = f"1 batch takes {weight}{wording.units(each.high, 'pound')} of {main[0].name}"
+    note = f" ({main[0].note})" if main[0].note else ""
+    takes = f"1 batch takes {weight}{wording.units(each.high, 'pound')} of {main[0].name}{note}"
     if most < 1:
         raise BadInput(f"{measure} {wording.amount(float(much))} make no whole batch: {takes} (page {made.page})")
     low, high = made.fills_from, made.fills_to  # one jar is asked for, so that it is one batch

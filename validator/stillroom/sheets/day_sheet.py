@@ -140,7 +140,11 @@ def made_said(plan: Plan, made: Made, shelf: Shelf) -> list[str]:
     said = f"by the recipe's own yield {many}{one}: {about}{jars} (page {batches.page}"
     each = "each batch: " if batches.one_at_a_time and batches.times > 1 else ""
     volume = "; printed for another jar and carried over by volume" if batches.by_volume else ""
-    lines = [f"{each}{recipe_sheet.measure(line.amount)} {line.name}" for line in made.main if line.amount is not None]
+    lines = [
+        f"{each}{recipe_sheet.measure(line.amount)} {line.name}" + (f" (1 batch: {line.note})" if line.note else "")
+        for line in made.main
+        if line.amount is not None
+    ]
     return [f"{said}{volume})", *lines]
 
 

@@ -191,7 +191,11 @@ def _front(
     requires = plan.option.requires
     said = [" ".join([*day_sheet.figures(plan, shelf), *day_sheet.headspace(plan.option), *map(str, plan.water)])]
     said += [] if of_day else [f"{day_sheet.loads_said(plan, shelf)} {day_sheet.total_said(plan)}"]
-    used = 10.0 + lines(*said, plan.answer.follows or "") + 1.3 * lines(f"{plan.timing}{' ' * 20}")
+    used = (
+        10.0
+        + lines(*said, plan.answer.follows or "")
+        + 1.3 * lines(f"{plan.timing.text if plan.timing else ''}{' ' * 20}")
+    )
     used += (1.5 + lines(*requires)) if requires else 0
     used += 4 + 1.35 * len(plan.loads[0].steps) + 4.2 + 1.55 * len(_log(plan)[0]) + rules(0)
     more = 2 + 1.25 * (len(checks) + 3) / 2
