@@ -50,7 +50,7 @@ if TYPE_CHECKING:
     from stillroom.answers.printed_table import FoodTable, PrintedCell
     from stillroom.answers.steam import Steam, SteamAt
     from stillroom.day.clock import Span
-    from stillroom.day.day import Load, Plan, Step
+    from stillroom.day.day import Load, OwnTimes, Plan, Step
     from stillroom.day.day_record import OwnCanner
     from stillroom.day.handling import Handling
     from stillroom.day.loads import Capacity
@@ -611,6 +611,7 @@ def plan(
     bushels: float | str | None = None,
     variety: str | None = None,
     heating_min: int | str | None = None,
+    season: str | os.PathLike[str] | None = None,
 ) -> Plan:
     """Plan a canning day: loads, raw food, water, and a clock for each load, every figure with its page.
 
@@ -658,6 +659,10 @@ def plan(
     heating_min : int or str, optional
         Minutes in which your steam canner is full of steam: needed for one, since no page prints them.
 
+    season : str or path, optional
+        A season log: from three loads in this canner and jar on, their times for heating, coming up and cooling stand
+        in place of the printed ranges, and the plan says so. What the publication fixes stays.
+
     Returns
     -------
     Plan
@@ -701,7 +706,18 @@ def plan(
         "gauge_tested": gauge_tested,
     }
     amount = {"jars": jars, "pounds": pounds, "bushels": bushels, "variety": variety, "heating_min": heating_min}
-    return asked.planned(said, figures, {**amount, "start": start, "on": on}, own, shelf(), find)
+    times = None if season is None else _own_times(_question.path("season log", season))
+    return asked.planned(said, figures, {**amount, "start": start, "on": on}, own, shelf(), find, times)
+
+
+def _own_times(folder: str) -> Callable[[str, str], OwnTimes]:
+    """Read a season log for the times of a canner."""
+    from stillroom import extras
+
+    with extras.needed("day"):
+        from stillroom.run import own_clock, season
+    entries = season.read(folder, shelf().rules)
+    return lambda canner, jar: own_clock.lent(entries, canner, jar)
 
 
 def plan_day(path: str | os.PathLike[str], *, kitchen: Kitchen | str | os.PathLike[str] | None = None) -> DayPlan:

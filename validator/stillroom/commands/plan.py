@@ -22,7 +22,7 @@ _RECORD = (".yaml", ".yml")
 _OF_A_DAY = ("gantt", "sheets")
 _OF_A_FOOD = (
     *("jars", "pounds", "bushels", "jar", "altitude", "canner", "pack", "form", "variety", "holds", "option_minutes"),
-    *("heating_min", "gauge_reads_high", "gauge_tested", "start", "sheet"),
+    *("heating_min", "gauge_reads_high", "gauge_tested", "start", "sheet", "season"),
 )
 
 
@@ -56,6 +56,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--gauge-tested", metavar="DATE", help="day of its last test, like 2026-06-01")
     parser.add_argument("--start", help='time of day of the first heat on, like "08:00"')
     parser.add_argument("--sheet", metavar="FILE", help="write a run sheet to print, FILE.md or FILE.html")
+    parser.add_argument("--season", metavar="DIR", help="your season log: your canner's own times, from three loads on")
     parser.add_argument("--gantt", metavar="FILE", help="of a day record: draw the day to FILE, .svg or .png")
     parser.add_argument("--sheets", metavar="DIR", help="of a day record: write a run sheet for each load into DIR")
     common.kitchen(parser)
@@ -104,6 +105,7 @@ def _food(asked: argparse.Namespace) -> int:
         gauge_tested=asked.gauge_tested,
         start=asked.start,
         kitchen=common.kitchen_file(asked),
+        season=asked.season,
     )
     if asked.sheet is not None:
         run_sheet.write(asked.sheet, plan, stillroom.shelf())

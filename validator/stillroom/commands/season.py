@@ -22,6 +22,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     common.as_json(parser, "season")
     parser.add_argument("--csv", metavar="FILE", help="write the loads to FILE as CSV")
     parser.add_argument("--year", metavar="YEAR", help="add up one year: jars by food, losses, minutes at heat")
+    parser.add_argument("--clock", action="store_true", help="how long your own canner takes to heat, come up and cool")
     parser.add_argument("--plot", metavar="FILE", help="draw jars by food and seals to FILE, .svg or .png")
 
 
@@ -29,14 +30,17 @@ def run(asked: argparse.Namespace) -> int:
     """Read and print; then write what is asked for."""
     with extras.needed("day"):
         from stillroom.answers import dates
-        from stillroom.run import season
+        from stillroom.run import own_clock, season
         from stillroom.sheets import documents, output, season_chart, season_document, season_sheet
 
         shelf = stillroom.shelf()
         entries = season.read(asked.folder, shelf.rules)
         year = None if asked.year is None else season.year_of(entries, dates.year("year", asked.year))
         if asked.json:
-            output.say(documents.text(season_document.document(entries, year)))
+            clocks = own_clock.clocks(entries) if asked.clock else None
+            output.say(documents.text(season_document.document(entries, year, clocks)))
+        elif asked.clock:
+            output.say(season_sheet.clock_sheet(own_clock.clocks(entries), shelf))
         elif year is not None:
             output.say(season_sheet.year_sheet(year, shelf))
         else:

@@ -9,7 +9,7 @@ from stillroom.answers import kitchen as kitchens
 from stillroom.answers.answer import Answer
 from stillroom.answers.kitchen import Kitchen
 from stillroom.day import day, equipment
-from stillroom.day.day import Plan
+from stillroom.day.day import OwnTimes, Plan
 
 if TYPE_CHECKING:
     from stillroom.answers.shelf import Shelf
@@ -22,6 +22,7 @@ def planned(
     own: Kitchen | None,
     shelf: Shelf,
     ask: Callable[..., Answer],
+    own_times: Callable[[str, str], OwnTimes] | None = None,
 ) -> Plan:
     """Ask for the tested schedule, fill what is left out from the kitchen, and plan.
 
@@ -37,6 +38,8 @@ def planned(
     shelf : Shelf
     ask : callable
         Asks one whole question, like :func:`stillroom.find`.
+    own_times : callable, optional
+        Gives the owner's own times of a canner with jars of a size.
 
     Returns
     -------
@@ -45,4 +48,5 @@ def planned(
     """
     answer, taken = kitchens.answered(question, own, shelf, ask)
     filled, lent = equipment.lent(figures, answer, own, day.canning_day(more.get("on")), shelf)
-    return day.plan(answer, shelf, **filled, **more, taken=(*taken, *lent))
+    times = None if own_times is None else own_times(answer.canner, answer.jar)
+    return day.plan(answer, shelf, **filled, **more, taken=(*taken, *lent), own_clock=times)

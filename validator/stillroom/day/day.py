@@ -6,6 +6,7 @@ Every stretch of the clock carries the page it stands on. Rules of thumb stand b
 from __future__ import annotations
 
 import datetime
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -207,6 +208,7 @@ def plan(
     start: Any = None,
     on: Any = None,
     taken: tuple[Taken, ...] = (),
+    own_clock: OwnTimes | None = None,
 ) -> Plan:
     """Work out a canning day; see :func:`stillroom.plan`."""
     shelf.need_guide(answer.food, "no day is planned")
@@ -218,6 +220,7 @@ def plan(
     dial_psi, off = _dial(answer, option, gauge_reads_high_by, shelf)
     overdue = _overdue(answer, gauge_tested, canning_day(on), shelf)
     stretches = _stretches(answer, option, rules, _own_heating(heating_min, answer, shelf))
+    stretches, lent = _lent(stretches, option, own_clock)
     planned = _loads(number, capacity.jars, answer, stretches, shelf)
     return Plan(
         answer=answer,
@@ -234,6 +237,7 @@ def plan(
         start_min=start_min,
         cautions=(
             *overdue,
+            *lent,
             *_open_ended(option, rules),
             *_cautions(answer, option, capacity, off, shelf),
         ),
@@ -305,6 +309,9 @@ def _overdue(answer: Answer, tested: Any, on: datetime.date, shelf: Shelf) -> tu
 # the clock
 
 
+OwnTimes = Mapping[str, tuple[Span, int]]
+"""The owner's own range of a stretch, and the number of loads it is from, by the id of the stretch."""
+_OWN = {"heat": "heating", "come-up": "coming up", "cool": "cooling"}
 Stretches = tuple[tuple[str, str, Span, str, str], ...]
 """Id, text, minutes, page and event of each stretch of a load; page blank: the owner's own figure."""
 
@@ -362,6 +369,22 @@ def _stretches(answer: Answer, option: Option, rules: Rulebook, own_heating: Spa
         ("cool", "Cool by itself", *_by(rules, "cool-down"), "heat-off"),
         ("wait", "Wait, weight off", *_by(rules, "wait-after-weight-off"), "lock-dropped"),
     )
+
+
+def _lent(stretches: Stretches, option: Option, own: OwnTimes | None) -> tuple[Stretches, tuple[Stated, ...]]:
+    """Take the owner's own ranges in place of the printed ones, and say so. What is fixed stays: venting, the process
+    and the waits; and heating, where the publication says how long at least."""
+    fixed = {"heat"} if any(heat is not None for _, heat in _special_starts(option)) else set()
+    taken = {name: own[name] for name in ("heat", "come-up", "cool") if own and name in own and name not in fixed}
+    if not taken:
+        return stretches, ()
+    told = listed([f"{_OWN[name]} {span} ({loads} loads)" for name, (span, loads) in taken.items()], "and")
+    said = f"From your own loads in this canner, in place of the printed ranges: {told}."
+    lasting = tuple(
+        (name, text, taken[name][0], "", event) if name in taken else (name, text, lasts, page, event)
+        for name, text, lasts, page, event in stretches
+    )
+    return lasting, (Stated("own-clock", said, None, None),)
 
 
 def _by(rules: Rulebook, name: str) -> tuple[Span, str]:

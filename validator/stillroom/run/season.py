@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import calendar
 import os
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date as Day  # noqa: N812  (an entry has a date of its own)
 from typing import Any, NamedTuple
 
@@ -20,6 +20,7 @@ from stillroom.answers import wording
 from stillroom.answers.rulebook import Rulebook
 from stillroom.errors import BadInput
 from stillroom.package import files, schemas
+from stillroom.run import own_clock
 from stillroom.run.judgement import Judgement
 from stillroom.run.log_times import FIRST_YEAR, LAST_YEAR, cut_min
 from stillroom.run.verdict import DELIVERED
@@ -78,6 +79,9 @@ class Entry:
         broke or spoiled).
     held_min : float or None
         Longest unbroken stretch of its process, minutes; None without a verdict.
+    canner : str
+    stages : dict of str to float
+        What its log shows of heating, coming up and cooling, minutes; see :mod:`stillroom.run.own_clock`.
     """
 
     file: str
@@ -93,6 +97,8 @@ class Entry:
     eaten: int = 0
     lost: int = 0
     held_min: float | None = None
+    canner: str = ""
+    stages: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def on_shelf(self) -> int:
@@ -258,6 +264,7 @@ def _entry(found: Judgement, day: Day, rules: Rulebook) -> dict[str, Any]:
         "note": record.note,
         "record_sha256": record.sha256,
         "log_sha256": log.sha256(),
+        **({"stages": took} if (took := own_clock.stages(found)) else {}),
     }
 
 
@@ -386,6 +393,8 @@ def _entry_of(path: str, said: dict[str, Any]) -> Entry:
         eaten=said.get("eaten") or 0,
         lost=said.get("lost") or 0,
         held_min=said.get("longest_hold_min"),
+        canner=said["canner"],
+        stages=said.get("stages", {}),
     )
 
 

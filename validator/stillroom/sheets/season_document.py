@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 from stillroom import screen
+from stillroom.run.own_clock import OwnClock
 from stillroom.run.season import Entry, Year
 
 COLUMNS = (
@@ -31,9 +32,15 @@ def rows(entries: Iterable[Entry]) -> list[dict[str, Any]]:
     ]
 
 
-def document(entries: Iterable[Entry], year: Year | None = None) -> dict[str, Any]:
-    """Lay a season out for programs, and what a year came to, where one is asked for."""
+def document(
+    entries: Iterable[Entry], year: Year | None = None, clocks: Iterable[OwnClock] | None = None
+) -> dict[str, Any]:
+    """Lay a season out for programs; what a year came to, and its own clock, where they are asked for."""
     laid: dict[str, Any] = {"kind": "season", "loads": rows(entries)}
+    if clocks is not None:
+        laid["clock"] = [
+            {**own._asdict(), "stages": {name: stage._asdict() for name, stage in own.stages.items()}} for own in clocks
+        ]
     if year is None:
         return laid
     foods = [dict(zip(("title", "jars", "wasted"), food, strict=True)) for food in year.by_food]

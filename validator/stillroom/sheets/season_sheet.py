@@ -7,6 +7,7 @@ from datetime import date
 
 from stillroom.answers import wording
 from stillroom.answers.shelf import Shelf
+from stillroom.run.own_clock import COME_UP, COOL, FEWEST_LOADS, HEAT, OwnClock
 from stillroom.run.season import CHECKED, HEADS, NOT_CHECKED, NOT_SAFE, Entry, Year, eat_first, jars
 from stillroom.sheets import page
 from stillroom.sheets.page import WIDTH
@@ -70,6 +71,36 @@ def year_sheet(year: Year, shelf: Shelf) -> str:
     return page.text(
         [*_set(table, 0), *page.section("In all:", told), "", *page.wrapped(f"Caution: {shelf.standing.text}")]
     )
+
+
+_STAGES = {HEAT: "heat until steam or boil", COME_UP: "weight on to pressure", COOL: "cool by itself"}
+
+
+def clock_sheet(clocks: Sequence[OwnClock], shelf: Shelf) -> str:
+    """Say how long each canner takes by its own loads: medians with their ranges.
+
+    Parameters
+    ----------
+    clocks : sequence of OwnClock
+    shelf : Shelf
+        For the titles of canners and jars.
+    """
+    if not clocks:
+        return "No load here tells how long its canner took: its log needs events, like vent-start and lock-dropped.\n"
+    table: list[tuple[str, ...]] = [("canner", "load", "", "minutes", "range", "loads")]
+    for own in clocks:
+        jars_of = (
+            f"{own.jars_from} to {own.jars_to} {own.jar}" if own.jars_from < own.jars_to else f"{own.jars_to} {own.jar}"
+        )
+        table += [
+            (own.canner, jars_of, _STAGES[name], f"{stage.median_min:.0f}", str(stage.span), str(stage.loads))
+            for name, stage in own.stages.items()
+        ]
+    told = (
+        f"From {FEWEST_LOADS} loads on a plan takes these ranges in place of the printed ones: plan --season DIR. "
+        "Venting, the process and the waits stay as the publication says."
+    )
+    return page.text([*_set(table, 2), "", *page.wrapped(told)])
 
 
 def _share(part: int, whole: int) -> str:
