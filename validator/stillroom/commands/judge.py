@@ -49,7 +49,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     common.pack(parser)
     common.form(parser)
     parser.add_argument("--option-minutes", metavar="MIN", help="which of several equal options; the first by default")
-    parser.add_argument("--weight", metavar="PSI", help='weight that is on, like "10 psi"')
+    parser.add_argument("--weight", metavar="PSI", help="weight that is on, with its unit, as it is stamped on it")
     parser.add_argument("--date", metavar="DATE", help="day on which the log begins, like 2026-08-15; today by default")
     common.kitchen(parser)
 

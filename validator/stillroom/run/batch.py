@@ -213,7 +213,7 @@ def _day(written: str | None, key: str, shown: str) -> date | None:
 def _weight_psi(written: object) -> Fraction:
     weight = in_psi(written, "weight")
     if not 0 < weight <= HEAVIEST_PSI:
-        raise BadInput(f'weight "{screen.shown(written, 20)}" is none of a home canner: write it like "15 psi"')
+        raise BadInput(f'weight "{screen.shown(written, 20)}" is none of a home canner: write what is stamped on it')
     return weight
 
 

@@ -130,6 +130,7 @@ def read(path: str, shown: str, called: Mapping[str, str] | None = None) -> Cell
     head = header.end
     if header.separator != "," and data.find(b",", head) >= 0:
         data = data[:head] + data[head:].replace(b",", b".")  # decimal commas
+    commented = data.find(COMMENT.encode(), head) >= 0
     spaced = data.find(b" ", head) >= 0 or data.find(b"\t", head) >= 0
     lines = None
     if data.find(b'"', head) >= 0:
@@ -137,7 +138,7 @@ def read(path: str, shown: str, called: Mapping[str, str] | None = None) -> Cell
         head = 0
     raw = np.frombuffer(data + b"\n" * ROOM, dtype=np.uint8)
     del data  # the array holds it from here, and a long log must not be held twice
-    columns, lines = _cut(raw, head, lines, header, shown)
+    columns, lines = _cut(raw, head, lines, header, shown, commented)
     if spaced:
         for column in columns.values():
             _strip(raw, column)
@@ -249,13 +250,18 @@ def _lines(data: bytes, header: Header, shown: str) -> Iterator[str]:
 # rows and cells
 
 
-def _cut(raw: Bytes, head: int, lines: Whole | None, header: Header, shown: str) -> tuple[dict[str, Column], Whole]:
-    """Cut at line ends and separators; lines are counted from the header on where they are not given."""
+def _cut(
+    raw: Bytes, head: int, lines: Whole | None, header: Header, shown: str, commented: bool
+) -> tuple[dict[str, Column], Whole]:
+    """Cut at line ends and separators; lines are counted from the header on where they are not given. ``commented``:
+    there may be comments among them."""
     rows = _rows(raw, head, lines, header.line + 1, shown)
     separator = header.separator.encode()
+    if commented:
+        rows = _told(raw, rows)
     between = _between(raw, head, rows, separator, len(header.names))
     if between is None:
-        rows = _told(raw, rows)
+        rows = rows if commented else _told(raw, rows)
         between = _in_rows(raw, head, rows, separator, len(header.names), shown)
     starts = [rows.begins, *(place + 1 for place in between)]
     ends = [*between, rows.stops]
@@ -318,7 +324,7 @@ def _between(raw: Bytes, head: int, rows: _Rows, separator: bytes, columns: int)
     """Positions of the separators, one array for each but the last column; None where some line has more or fewer."""
     count = len(rows.stops)
     found = _positions(raw, separator, head, count * (columns - 1))
-    if found is None or len(found) != count * (columns - 1) or (raw[rows.begins] == COMMENT.encode()[0]).any():
+    if found is None or len(found) != count * (columns - 1):
         return None
     places = found.reshape(count, columns - 1)
     if not ((places[:, 0] >= rows.begins).all() and (places[:, -1] < rows.stops).all()):

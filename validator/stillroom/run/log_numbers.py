@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from stillroom.errors import BadInput
 from stillroom.run import log_names
 from stillroom.run.arrays import Bytes, Real, Small, Truth, Whole
 from stillroom.run.log_cells import Cells
@@ -70,13 +71,41 @@ def numbers(cells: Cells, column: str, what: str) -> Numbers:
         A cell that is no number; names file and line.
     """
     raw, (starts, ends) = cells.bytes, cells.columns[column]
-    ends = _before_unit(raw, starts, ends, log_names.units_of(column))
+    read = _read(raw, starts, ends)
+    value, decimals, rows = read.value, read.decimals, np.flatnonzero(read.wrong)
+    if len(rows):
+        shorter = _before_unit(raw, starts[rows], ends[rows], log_names.units_of(column))
+        without = _read(raw, starts[rows], shorter)
+        bad = rows[without.wrong | (shorter == ends[rows])]
+        if len(bad):
+            raise _no_number(cells, column, int(bad[0]), what)
+        value[rows], decimals = without.value, max(decimals, without.decimals)
+    return Numbers(value, decimals)
+
+
+def _no_number(cells: Cells, column: str, row: int, what: str) -> BadInput:
+    shown = cells.text(column, row)
+    unit = log_names.denied_by(column, shown)
+    if unit is not None and shown[:1].isdigit():
+        return cells.refuse(row, f'{what} "{shown}" is in {unit}, and its column is {column}')
+    return cells.refuse(row, f'{what} "{shown}" is not a number: write it with digits and a point, like 11.5')
+
+
+class _Read(NamedTuple):
+    """Cells as numbers; the most decimals of those that are; and which are none."""
+
+    value: Real
+    decimals: int
+    wrong: Truth
+
+
+def _read(raw: Bytes, starts: Whole, ends: Whole) -> _Read:
     value, wrong, long, most = np.empty(len(starts)), _none(starts), _none(starts), 0
     for low in range(0, len(starts), PIECE):
         part = slice(low, low + PIECE)
         read = _decimals(raw, starts[part], ends[part] - starts[part])
         value[part], wrong[part], long[part] = read.value, read.wrong, read.long
-        most = max(most, int(read.decimals[~read.long].max(initial=0)))
+        most = max(most, int(read.decimals[~read.long & ~read.wrong].max(initial=0)))
     for row in np.flatnonzero(long).tolist():
         cell = raw[starts[row] : ends[row]].tobytes()
         found = _NUMBER.fullmatch(cell) if len(cell) <= _LONGEST else None
@@ -84,14 +113,7 @@ def numbers(cells: Cells, column: str, what: str) -> Numbers:
         if found is not None:
             value[row] = float(cell)
             most = max(most, len(found[1] or found[2] or b""))
-    if wrong.any():
-        bad = int(np.flatnonzero(wrong)[0])
-        shown = cells.text(column, bad)
-        unit = log_names.denied_by(column, shown)
-        if unit is not None and shown[:1].isdigit():
-            raise cells.refuse(bad, f'{what} "{shown}" is in {unit}, and its column is {column}')
-        raise cells.refuse(bad, f'{what} "{shown}" is not a number: write it with digits and a point, like 11.5')
-    return Numbers(value, most)
+    return _Read(value, most, wrong)
 
 
 def digit(letter: Bytes) -> Bytes:
@@ -101,11 +123,7 @@ def digit(letter: Bytes) -> Bytes:
 
 def _before_unit(raw: Bytes, starts: Whole, ends: Whole, units: Sequence[str]) -> Whole:
     """Give the ends of the numbers where the unit of the column is written behind them."""
-    last = raw[ends - 1]
-    rows = np.flatnonzero((digit(last) > 9) & (last != ord(".")) & (ends > starts))
-    if not len(rows):
-        return ends
-    ends = ends.copy()
+    rows, ends = np.arange(len(starts)), ends.copy()
     for unit in units:
         word = np.frombuffer(unit.encode(), np.uint8)
         here = rows[ends[rows] - starts[rows] > len(word)]
