@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import random
 from fractions import Fraction
 
 import numpy as np
@@ -179,3 +180,30 @@ def test_more_pressure_never_means_less_lethality(run, halves):
     lower = lethality.F0_min(time_us, saturation.steam_of_each_F(psi, 1650.0), GAP)
     higher = lethality.F0_min(time_us, saturation.steam_of_each_F(psi + halves / 2, 1650.0), GAP)
     assert 0 <= lower <= higher
+
+
+def random_run(chance: random.Random):
+    """A run as :func:`runs` draws them, by plain chance: quarter minutes, half psi, events in some order."""
+    steps = np.array([chance.randint(1, 50) for _ in range(chance.randint(1, 30))], dtype=np.int64)
+    time_us = np.cumsum(steps) * (MINUTE // 4)
+    psi = np.array([chance.randint(0, 26) for _ in steps]) / 2
+    start, good = chance.randrange(len(steps)), chance.randint(0, len(steps))
+    psi[start : start + good] = np.maximum(psi[start : start + good], PSI)
+    events = []
+    if chance.random() < 0.7:
+        events = [Event("vent-start", -chance.choice((9, 10, 10, 11)) * MINUTE), Event("weight-on", 0)]
+    last = int(time_us[-1]) // MINUTE + 5
+    names = ("vent-start", "weight-on", "heat-off", "heat-off", "lock-dropped", "restart", "boil", "rocking")
+    events += [Event(chance.choice(names), chance.randint(0, last) * MINUTE) for _ in range(chance.randint(0, 3))]
+    return time_us, psi, tuple(sorted(events, key=lambda event: event.time_us))
+
+
+def test_no_random_log_of_a_dial_is_delivered_that_does_not_deliver():
+    """As for the other canners in test_watched.py: the rule in plain loops, 20,000 logs by hand."""
+    chance, delivered = random.Random(20261126), 0
+    for _ in range(trials(20_000)):
+        run = random_run(chance)
+        found = judged(*run) == "delivered"
+        assert found is read_out_loud(*run), run
+        delivered += found
+    assert delivered > 100
