@@ -144,4 +144,4 @@ def test_the_year_adds_up(shelf: Path, capsys: pytest.CaptureFixture[str]) -> No
     assert main(["season", str(shelf), "--year", "2026"]) == 0
     assert "27  11 (41%)" in capsys.readouterr().out
     assert main(["season", str(shelf), "--year", "2020"]) == 0
-    refused(["season", str(shelf), "--year", "last"], capsys, "is not a year")
+    refused(["season", str(shelf), "--year", "last"], capsys, "is no year")

@@ -243,6 +243,6 @@ def test_a_plot_that_cannot_be_written_costs_no_answer(tmp_path, capsys):
 
 
 def test_the_pressures_that_are_answered_are_those_of_a_log():
-    from stillroom.run import runlog
+    from stillroom.run import log_readings
 
-    assert (steam_table.LOWEST_PSI, steam_table.HIGHEST_PSI) == (runlog.LOWEST_PSI, runlog.HIGHEST_PSI)
+    assert (steam_table.LOWEST_PSI, steam_table.HIGHEST_PSI) == (log_readings.LOWEST_PSI, log_readings.HIGHEST_PSI)

@@ -48,5 +48,5 @@ def year(what: str, said: object) -> int:
     """
     written = str(said).strip()
     if not re.fullmatch("[0-9]{4}", written):
-        raise BadInput(f'{what} "{written[:20]}" is not a year: write it like 2026')
+        raise BadInput(f'{what} "{written[:20]}" is no year: write it like 2026')
     return int(written)

@@ -21,7 +21,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("folder", help="season log, filled by stillroom judge --save")
     common.as_json(parser, "season")
     parser.add_argument("--csv", metavar="FILE", help="write the loads to FILE as CSV")
-    parser.add_argument("--year", metavar="YEAR", help="add up one year: jars by food, losses, minutes at heat")
+    parser.add_argument("--year", metavar="YEAR", help="add up the loads of YEAR: jars by food, losses, hours at heat")
     parser.add_argument("--clock", action="store_true", help="how long your own canner takes to heat, come up and cool")
     parser.add_argument("--plot", metavar="FILE", help="draw jars by food and seals to FILE, .svg or .png")
 

@@ -10,15 +10,12 @@ from __future__ import annotations
 import math
 import statistics
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple, Protocol
 
 from stillroom.day.clock import Span
 from stillroom.run.judgement import Judgement
 from stillroom.run.log_times import MINUTE, cut_min
 from stillroom.run.run_cautions import FORCED_MIN, fall_us
-
-if TYPE_CHECKING:
-    from stillroom.run.season import Entry
 
 HEAT, COME_UP, COOL = "heat", "come-up", "cool"
 STAGES = (HEAT, COME_UP, COOL)
@@ -27,6 +24,30 @@ FEWEST_LOADS = 3
 """Loads from which on their times stand in for the printed ranges (the project's own, no source)."""
 LONGEST_MIN = 180
 """A longer stretch is no usual one: a log that began early, or was closed late (the project's own, no source)."""
+
+
+class Load(Protocol):
+    """What is asked of a load of a season."""
+
+    @property
+    def canner(self) -> str:
+        """Id of its canner."""
+
+    @property
+    def jar(self) -> str:
+        """Id of its jars."""
+
+    @property
+    def jars(self) -> int:
+        """How many jars."""
+
+    @property
+    def verdict(self) -> str:
+        """Its verdict."""
+
+    @property
+    def stages(self) -> Mapping[str, float]:
+        """What its log shows, minutes."""
 
 
 class Stage(NamedTuple):
@@ -100,14 +121,14 @@ def _cooled(found: Judgement) -> int | None:
     return None if took is None or took < FORCED_MIN * MINUTE else took
 
 
-def clocks(entries: Iterable[Entry]) -> tuple[OwnClock, ...]:
+def clocks(entries: Iterable[Load]) -> tuple[OwnClock, ...]:
     """Bring the loads of a season together, by canner and size of jar; only those that got their schedule."""
     loads = [entry for entry in entries if entry.stages and entry.verdict == "delivered"]
     kinds = sorted({(load.canner, load.jar) for load in loads})
     return tuple(_clock(*kind, [load for load in loads if (load.canner, load.jar) == kind]) for kind in kinds)
 
 
-def _clock(canner: str, jar: str, loads: list[Entry]) -> OwnClock:
+def _clock(canner: str, jar: str, loads: list[Load]) -> OwnClock:
     of_stage = {name: [load.stages[name] for load in loads if name in load.stages] for name in STAGES}
     told = {
         name: Stage(len(took), statistics.median(took), min(took), max(took)) for name, took in of_stage.items() if took
@@ -115,7 +136,7 @@ def _clock(canner: str, jar: str, loads: list[Entry]) -> OwnClock:
     return OwnClock(canner, jar, min(load.jars for load in loads), max(load.jars for load in loads), told)
 
 
-def lent(entries: Iterable[Entry], canner: str, jar: str) -> dict[str, tuple[Span, int]]:
+def lent(entries: Iterable[Load], canner: str, jar: str) -> dict[str, tuple[Span, int]]:
     """Give the ranges that stand in for the printed ones, each with its number of loads; none of fewer than three."""
     own = next((each for each in clocks(entries) if (each.canner, each.jar) == (canner, jar)), None)
     if own is None:

@@ -30,7 +30,7 @@ class Paper(NamedTuple):
 
 
 PAPERS = {
-    "letter": Paper("letter", 3, 10, ("2.625in", "1in"), "0.5in 0.1875in"),
+    "letter": Paper("letter", 3, 10, ("66.675mm", "25.4mm"), "12.7mm 4.7625mm"),
     "a4": Paper("A4", 3, 8, ("70mm", "35mm"), "8.5mm 0mm"),
 }
 """Sheets that are known: thirty labels on letter paper, twenty-four on A4."""
