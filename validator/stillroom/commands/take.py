@@ -18,6 +18,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.add_argument("entry", help="file of the load, as stillroom judge --save named it")
     parser.add_argument("--jars", default="1", metavar="JARS", help="how many; 1 by default")
+    parser.add_argument("--back", action="store_true", help="put them back: they were written down by mistake")
     parser.add_argument("--lost", action="store_true", help="they came to harm: a seal let go, a jar broke or spoiled")
 
 
@@ -29,6 +30,7 @@ def run(asked: argparse.Namespace) -> int:
         from stillroom.sheets import output, season_sheet
 
         path, number = question.path("entry", asked.entry), question.count("jars", asked.jars, 100)
-        load = season.take(path, number, stillroom.shelf().rules, lost=asked.lost)
+        rules = stillroom.shelf().rules
+        load = season.take(path, number, rules, lost=asked.lost, back=asked.back)
         output.say(season_sheet.load_line(load))
         return DONE

@@ -373,9 +373,12 @@ def _stretches(answer: Answer, option: Option, rules: Rulebook, own_heating: Spa
 
 def _lent(stretches: Stretches, option: Option, own: OwnTimes | None) -> tuple[Stretches, tuple[Stated, ...]]:
     """Take the owner's own ranges in place of the printed ones, and say so. What is fixed stays: venting, the process
-    and the waits; and heating, where the publication says how long at least."""
-    fixed = {"heat"} if any(heat is not None for _, heat in _special_starts(option)) else set()
+    and the waits; and heating, where the publication says how the canner is started."""
+    fixed = {"heat"} if _special_starts(option) else set()
     taken = {name: own[name] for name in ("heat", "come-up", "cool") if own and name in own and name not in fixed}
+    if own is not None and not taken:
+        few = "Your season shows none of its times in loads enough of this canner and jar: the printed ranges stand."
+        return stretches, (Stated("own-clock", few, None, None),)
     if not taken:
         return stretches, ()
     told = listed([f"{_OWN[name]} {span} ({loads} loads)" for name, (span, loads) in taken.items()], "and")

@@ -11,7 +11,7 @@ import os
 import re
 import stat
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import BinaryIO, NamedTuple
 
 from stillroom.errors import BadInput
@@ -23,7 +23,8 @@ MISSING, ASTRAY, SPECIAL, LINK, OUTSIDE, LARGE, FAILED = (
 pipe or a device; it is a link; its path leads out of the folder; it is too large; the system refuses it."""
 
 _PIECE = 1 << 20
-_NO_LINKS = (errno.EPERM, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK, errno.EACCES)
+_NO_LINKS = (*(errno.EPERM, errno.EOPNOTSUPP, errno.ENOTSUP, errno.ENOSYS, errno.EINVAL, errno.EMLINK, errno.EACCES),)
+"""What a disk without hard links says of one: each system its own."""
 
 
 class Unread(Exception):
@@ -222,8 +223,35 @@ def placed(part: str, path: str) -> bool:
             os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o644))
         except FileExistsError:
             return False
-        os.replace(part, path)
+        try:
+            os.replace(part, path)
+        except BaseException:
+            os.unlink(path)  # the empty file that held the name
+            raise
     return True
+
+
+@contextmanager
+def alone(folder: str) -> Iterator[None]:
+    """Let no other process of ours change the files of a folder meanwhile; without effect where a disk has no locks.
+
+    Raises
+    ------
+    OSError
+        There is no such folder.
+    """
+    try:
+        import fcntl
+    except ImportError:  # a system without them
+        yield
+        return
+    handle = os.open(folder or ".", os.O_RDONLY)
+    try:
+        with suppress(OSError):
+            fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
 
 
 @contextmanager

@@ -1,4 +1,4 @@
-"""Own clock: how long one's own canner takes to heat, come up to pressure and cool, from the loads of a season.
+"""Own clock: how long one's own canner takes to heat, come up, hold and cool, from the loads of a season.
 
 What the publication fixes (venting, the process, the waits) is never taken from it. A load tells what its log shows:
 heating from the first row to ``vent-start``, ``boil`` or ``steam-full``; coming up from ``weight-on`` to the stretch
@@ -17,9 +17,9 @@ from stillroom.run.judgement import Judgement
 from stillroom.run.log_times import MINUTE, cut_min
 from stillroom.run.run_cautions import FORCED_MIN, fall_us
 
-HEAT, COME_UP, COOL = "heat", "come-up", "cool"
-STAGES = (HEAT, COME_UP, COOL)
-"""Stretches that are one's own, named as the steps of a plan are."""
+HEAT, COME_UP, HOLD, COOL = "heat", "come-up", "hold", "cool"
+STAGES = (HEAT, COME_UP, HOLD, COOL)
+"""Stretches that are one's own, named as the steps of a plan are; how long one held is told and never planned with."""
 FEWEST_LOADS = 3
 """Loads from which on their times stand in for the printed ranges (the project's own, no source)."""
 LONGEST_MIN = 180
@@ -99,7 +99,7 @@ def stages(found: Judgement) -> dict[str, float]:
     if hold is None:
         return {}
     hot = next((at[name] for name in ("vent-start", "boil", "steam-full") if name in at), None)
-    spans: dict[str, int | None] = {HEAT: None if hot is None else hot - log.first_us}
+    spans: dict[str, int | None] = {HEAT: None if hot is None else hot - log.first_us, HOLD: hold.us}
     if found.option.pressure_psi is not None:
         closed = [event.time_us for event in log.events if event.name == "weight-on" and event.time_us <= hold.start_us]
         spans[COME_UP] = hold.start_us - closed[-1] if closed else None
@@ -136,9 +136,13 @@ def _clock(canner: str, jar: str, loads: list[Load]) -> OwnClock:
     return OwnClock(canner, jar, min(load.jars for load in loads), max(load.jars for load in loads), told)
 
 
+def _lendable(name: str, stage: Stage) -> bool:
+    return name != HOLD and stage.loads >= FEWEST_LOADS
+
+
 def lent(entries: Iterable[Load], canner: str, jar: str) -> dict[str, tuple[Span, int]]:
     """Give the ranges that stand in for the printed ones, each with its number of loads; none of fewer than three."""
     own = next((each for each in clocks(entries) if (each.canner, each.jar) == (canner, jar)), None)
     if own is None:
         return {}
-    return {name: (stage.span, stage.loads) for name, stage in own.stages.items() if stage.loads >= FEWEST_LOADS}
+    return {name: (stage.span, stage.loads) for name, stage in own.stages.items() if _lendable(name, stage)}

@@ -119,19 +119,20 @@ class Entry:
         return NOT_CHECKED if self.unchecked else CHECKED
 
 
-SEALED, UNSEALED = "sealed", "did not seal"
+SEALED, UNSEALED, EATEN, LOST = "sealed", "did not seal", "eaten", "lost"
 _HEADS: dict[str, Callable[[Entry], int]] = {
     SEALED: lambda load: load.on_shelf,
     NOT_CHECKED: lambda load: load.unchecked,
     UNSEALED: lambda load: 0 if load.standing == NOT_SAFE else load.failed or 0,
     NOT_SAFE: lambda load: load.jars if load.standing == NOT_SAFE else 0,
+    EATEN: lambda load: 0 if load.standing == NOT_SAFE else load.eaten,
+    LOST: lambda load: 0 if load.standing == NOT_SAFE else load.lost,
 }
-HEADS = tuple(_HEADS)
-"""Heads under which jars are counted: each jar of a load stands under one."""
+"""Heads under which jars are counted: each jar of a load stands under one; under the first, those still there."""
 
 
 def jars(head: str, loads: Iterable[Entry]) -> int:
-    """Add up the jars of loads that stand under one of :data:`HEADS`."""
+    """Add up the jars of loads that stand under one head, like :data:`SEALED`."""
     return sum(_HEADS[head](load) for load in loads)
 
 
@@ -177,13 +178,14 @@ def keep(found: Judgement, folder: str, rules: Rulebook) -> Kept:
     entry = _entry(found, day, rules)
     try:
         os.makedirs(folder, exist_ok=True)
-        path, same_log = _there(folder, entry, rules)
-        if path is None:
-            path = _placed(folder, f"{day.isoformat()}-{found.answer.food}", entry, rules)
-            if path is not None:
-                return Kept(path, True, same_log=same_log)
-            path, same_log = _there(folder, entry, rules)  # kept by another in the same moment
-        return Kept(str(path), False, _amended(str(path), entry, rules), same_log)
+        with files.alone(folder):
+            path, same_log = _there(folder, entry, rules)
+            if path is None:
+                path = _placed(folder, f"{day.isoformat()}-{found.answer.food}", entry, rules)
+                if path is not None:
+                    return Kept(path, True, same_log=same_log)
+                path, same_log = _there(folder, entry, rules)  # kept by another in the same moment
+            return Kept(str(path), False, _amended(str(path), entry, rules), same_log)
     except OSError as error:
         shown = screen.shown(folder, 200)
         raise BadInput(f'season log "{shown}" cannot be written: {error.strerror}') from None
@@ -288,50 +290,72 @@ def tell_seals(path: str, sealed: int, failed: int, rules: Rulebook) -> Entry:
         No entry of a season, more jars than the load had, fewer than were taken from the shelf, or it cannot be
         written.
     """
-    said = _said(path, rules)
-    return _written(path, {**said, "sealed": sealed, "failed": failed}, rules)
+    return _changed(path, lambda said: {**said, "sealed": sealed, "failed": failed}, rules)
 
 
-def take(path: str, jars_taken: int, rules: Rulebook, *, lost: bool = False) -> Entry:
-    """Take jars of an entry from the shelf.
+def take(path: str, jars_taken: int, rules: Rulebook, *, lost: bool = False, back: bool = False) -> Entry:
+    """Take jars of an entry from the shelf, or put back those that were written down as taken by mistake.
 
     Parameters
     ----------
     path : str
         The entry.
     jars_taken : int
-        How many; at most those on the shelf.
+        How many; at most those on the shelf, or those taken.
     rules : Rulebook
     lost : bool, optional
         They came to harm: a seal that let go, a jar that broke or spoiled. Else they are opened to be eaten.
+    back : bool, optional
+        They were not taken after all.
 
     Raises
     ------
     BadInput
-        No entry of a season, a load that is not safe to keep, fewer jars on the shelf, or it cannot be written.
+        No entry of a season, a load that is not safe to keep, fewer jars on the shelf or fewer taken, or it cannot be
+        written.
     """
-    said = _said(path, rules)
-    load, name = _entry_of(path, said), "lost" if lost else "eaten"
+    name = "lost" if lost else "eaten"
+
+    def change(said: dict[str, Any]) -> dict[str, Any]:
+        taken: int = said.get(name) or 0
+        if back:
+            if jars_taken > taken:
+                raise BadInput(f"{screen.name(path)}: {_jars(taken)} {name}: no more can be put back")
+            return {**said, name: taken - jars_taken}
+        _need_on_shelf(_entry_of(path, said), jars_taken)
+        return {**said, name: taken + jars_taken}
+
+    return _changed(path, change, rules)
+
+
+def _need_on_shelf(load: Entry, jars_taken: int) -> None:
     if load.standing == NOT_SAFE:
         raise BadInput(
             f"{load.file}: this load is {NOT_SAFE}, and none of its jars is on the shelf: do not eat from it"
         )
     if jars_taken > load.on_shelf:
         raise BadInput(
-            f"{load.file}: {wording.units(load.on_shelf, 'jar')} on the shelf, fewer than {jars_taken}"
+            f"{load.file}: {_jars(load.on_shelf)} on the shelf, fewer than {jars_taken}"
             + ("; its seals are not checked yet: say them first, with stillroom seals" if load.unchecked else "")
         )
-    return _written(path, {**said, name: (said.get(name) or 0) + jars_taken}, rules)
 
 
-def _written(path: str, entry: dict[str, Any], rules: Rulebook) -> Entry:
-    name = screen.name(path)
-    _need_jars(entry, name)
+def _jars(number: int) -> str:
+    return f"{number} jar{'' if number == 1 else 's'}"
+
+
+def _changed(path: str, change: Callable[[dict[str, Any]], dict[str, Any]], rules: Rulebook) -> Entry:
+    """Read an entry and write it anew, while no other process of ours changes the folder."""
+    name, target = screen.name(path), os.path.realpath(path)
+    _said(target, rules)  # what is no entry is told as such, whatever its folder is
     try:
-        files.replace(path, _text(entry))
+        with files.alone(os.path.dirname(target)):
+            entry = change(_said(target, rules))
+            _need_jars(entry, name)
+            files.replace(target, _text(entry))
     except OSError as error:
         raise BadInput(f"{name}: cannot be written: {error.strerror}") from None
-    return _entry_of(path, _said(path, rules))
+    return _entry_of(path, entry)
 
 
 def _need_jars(said: dict[str, Any], name: str) -> None:

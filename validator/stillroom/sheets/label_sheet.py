@@ -16,6 +16,8 @@ from stillroom.sheets import output
 
 MOST_LABELS = 3_000
 """Labels of one file: more than a household puts up in years."""
+_LONG, _LONGEST = 45, 100
+"""Letters of a title beyond which it is set smaller, so that nothing of it is cut; no food here has so many."""
 _OURS = b"<!doctype html>\n<!-- labels by stillroom -->\n"
 
 
@@ -37,12 +39,16 @@ PAPERS = {
 _STYLE = """
 @page {{ size: {size}; margin: {margin}; }}
 * {{ box-sizing: border-box; }}
-body {{ margin: 0; color: #000; background: #fff; font: 9pt/1.2 "Helvetica Neue", Arial, sans-serif; }}
+body {{ margin: 0; color: #000; background: #fff; font: 8.5pt/1.15 "Helvetica Neue", Arial, sans-serif; }}
 .sheet {{ display: grid; grid-template-columns: repeat({columns}, {wide}); grid-auto-rows: {high};
   justify-content: space-between; break-after: page; }}
 .sheet:last-child {{ break-after: auto; }}
-.label {{ padding: 0.06in 0.1in; overflow: hidden; display: flex; flex-direction: column; justify-content: center; }}
-.food {{ font-size: 11pt; font-weight: bold; max-height: 2.4em; overflow: hidden; overflow-wrap: anywhere; }}
+.label {{ padding: 0.05in 0.2in; overflow: hidden; display: flex; flex-direction: column; justify-content: center; }}
+.label div {{ flex: none; overflow: hidden; overflow-wrap: anywhere; }}
+.food {{ font-size: 10.5pt; line-height: 1.1; font-weight: bold; max-height: 2.2em; }}
+.long {{ font-size: 8pt; max-height: 3.3em; }}
+.longest {{ font-size: 6pt; max-height: 4.4em; }}
+.batch {{ font-size: 7pt; max-height: 2.3em; }}
 .by {{ font-weight: bold; }}
 @media screen {{ .label {{ outline: 1px dotted #999; }} .sheet {{ padding: 0.3in; }} }}
 """
@@ -78,10 +84,11 @@ def write(entries: Iterable[Entry], shelf: Shelf, path: str, paper: str) -> int:
 def _labels(load: Entry, shelf: Shelf) -> Iterator[str]:
     jar = shelf.jars[load.jar].title if load.jar in shelf.jars else load.jar
     batch = load.file.removesuffix(".yaml").removesuffix(".yml")
+    size = " longest" if len(load.title) > _LONGEST else " long" if len(load.title) > _LONG else ""
     lines = (
-        f'<div class="food">{escape(load.title)}</div>'
+        f'<div class="food{size}">{escape(load.title)}</div>'
         f"<div>{escape(jar)}, canned {load.date}</div>"
-        f"<div>batch {escape(batch)}</div>"
+        f'<div class="batch">batch {escape(batch)}</div>'
         f'<div class="by">best by {load.best_by}</div>'
     )
     for _ in range(load.on_shelf):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stillroom.errors import BadInput
-from stillroom.run.season import NOT_CHECKED, NOT_SAFE, SEALED, UNSEALED, Entry, jars
+from stillroom.run.season import EATEN, LOST, NOT_CHECKED, NOT_SAFE, SEALED, UNSEALED, Entry, jars
 from stillroom.sheets import drawing
 
 MOST_BARS = 60
@@ -14,10 +14,13 @@ _LONGEST_TITLE = 48
 _DRAWN = {
     SEALED: ("#2e8b57", ""),
     NOT_CHECKED: ("#c9a227", "///"),
+    EATEN: ("#ffffff", "---"),
+    LOST: ("#bbbbbb", "|||"),
     UNSEALED: ("#bbbbbb", "..."),
     NOT_SAFE: ("#d1495b", "xxx"),
 }
-"""Color and hatching of each head: either alone tells them apart."""
+"""Color and hatching of each head, in the order along a bar: the hatching alone tells them apart."""
+_SHOWN = {SEALED: "sealed, still there"}
 
 
 def plot(entries: Sequence[Entry], path: str) -> None:
@@ -55,7 +58,7 @@ def plot(entries: Sequence[Entry], path: str) -> None:
                     hatch=hatch,
                     edgecolor="#222222",
                     lw=0.6,
-                    label=head,
+                    label=_SHOWN.get(head, head),
                     height=0.62,
                 )
                 left = [a + b for a, b in zip(left, counts, strict=True)]
@@ -64,7 +67,7 @@ def plot(entries: Sequence[Entry], path: str) -> None:
         axes.set_title(f"Jars put up, {entries[0].date} to {entries[-1].date}", loc="left", fontweight="bold")
         axes.xaxis.set_major_locator(MaxNLocator(integer=True))
         axes.spines[["top", "right"]].set_visible(False)
-        figure.legend(loc="outside lower center", ncols=4, frameon=False, fontsize=9)
+        figure.legend(loc="outside lower center", ncols=6, frameon=False, fontsize=9)
 
 
 def _bars(entries: Sequence[Entry]) -> list[tuple[str, list[Entry]]]:

@@ -7,9 +7,21 @@ from datetime import date
 
 from stillroom.answers import wording
 from stillroom.answers.shelf import Shelf
-from stillroom.run.own_clock import COME_UP, COOL, FEWEST_LOADS, HEAT, OwnClock
-from stillroom.run.season import CHECKED, HEADS, NOT_CHECKED, NOT_SAFE, Entry, Year, eat_first, jars
-from stillroom.sheets import page
+from stillroom.run.own_clock import COME_UP, COOL, FEWEST_LOADS, HEAT, HOLD, OwnClock
+from stillroom.run.season import (
+    CHECKED,
+    EATEN,
+    LOST,
+    NOT_CHECKED,
+    NOT_SAFE,
+    SEALED,
+    UNSEALED,
+    Entry,
+    Year,
+    eat_first,
+    jars,
+)
+from stillroom.sheets import day_sheet, page
 from stillroom.sheets.page import WIDTH
 
 MOST_FIRST = 5
@@ -29,7 +41,14 @@ def season_sheet(entries: Sequence[Entry], shelf: Shelf) -> str:
     if not entries:
         return "No loads here yet. Add one with: stillroom judge batch.yaml --save DIR\n"
     rules = shelf.rules
-    lines = [*_set(_by_food(entries), 0), "", *_set(_by_load(entries), 1), "", *_eat_first(entries)]
+    lines = [
+        *_set(_by_food(entries), 0),
+        "",
+        *_set(_by_load(entries), 1),
+        "",
+        *_eat_first(entries),
+        *_to_check(entries),
+    ]
     unsafe = sum(load.standing == NOT_SAFE for load in entries)
     if unsafe:
         lines += page.wrapped(
@@ -40,7 +59,8 @@ def season_sheet(entries: Sequence[Entry], shelf: Shelf) -> str:
     if any(load.unchecked for load in entries):
         tested = rules.rule("seal-tests").page
         lines += page.wrapped(
-            f"{NOT_CHECKED.capitalize()}: test each seal (page {tested}), then say it with stillroom seals."
+            f"{NOT_CHECKED.capitalize()}: test each seal (page {tested}), then say it: stillroom seals DIR/FILE "
+            "--sealed JARS --failed JARS."
         )
     within, printed = wording.years(rules.whole("use-within")), rules.rule("use-within").page
     lines += page.wrapped(f"Use within {within} (page {printed}). Caution: {shelf.standing.text}")
@@ -58,14 +78,15 @@ def year_sheet(year: Year, shelf: Shelf) -> str:
     """
     if not year.loads:
         return f"No loads of {year.year} here.\n"
-    table: list[tuple[str, ...]] = [(str(year.year), "jars", "came to nothing")]
+    table: list[tuple[str, ...]] = [(f"in {year.year}", "jars", "came to nothing")]
     table += [(title, str(put_up), f"{wasted}{_share(wasted, put_up)}") for title, put_up, wasted in year.by_food]
     wasted = year.failed + year.not_safe + year.lost
     table.append(("all", str(year.jars), f"{wasted}{_share(wasted, year.jars)}"))
+    failed, unsafe, lost = (f"{n}{_share(n, year.jars)}" for n in (year.failed, year.not_safe, year.lost))
     told = [
         f"{wording.units(year.loads, 'load')}, {year.not_safe_loads} of them {NOT_SAFE}",
-        f"{year.sealed} jars sealed, {year.failed} did not, {year.unchecked} not checked, {year.not_safe} {NOT_SAFE}",
-        f"{year.eaten} eaten, {year.lost} lost on the shelf, {year.on_shelf} still there",
+        f"{year.sealed} jars sealed, {failed} did not, {year.unchecked} not checked, {unsafe} {NOT_SAFE}",
+        f"{year.eaten} eaten, {lost} lost on the shelf, {year.on_shelf} still there",
         f"{year.held_min / 60:.1f} hours at heat, in stretches that counted",
     ]
     return page.text(
@@ -73,7 +94,7 @@ def year_sheet(year: Year, shelf: Shelf) -> str:
     )
 
 
-_STAGES = {HEAT: "heat until steam or boil", COME_UP: "weight on to pressure", COOL: "cool by itself"}
+_STAGES = {HEAT: "heat until steam or boil", COME_UP: "weight on to pressure", HOLD: "held", COOL: "cool by itself"}
 
 
 def clock_sheet(clocks: Sequence[OwnClock], shelf: Shelf) -> str:
@@ -117,28 +138,40 @@ def load_line(load: Entry) -> str:
     return f"{load.title}, {load.jar}, {load.date}: {where}, best by {load.best_by}\n"
 
 
-def _eat_first(entries: Sequence[Entry]) -> list[str]:
-    """Name the loads to be used soonest; one that is past its day says so."""
-    soonest = eat_first(entries)[:MOST_FIRST]
-    if not soonest:
-        return []
-    today = date.today()
-    table: list[tuple[str, ...]] = [("eat first", "jar", "jars", "best by", "")]
-    for load in soonest:
-        late = "past: look at each jar before you open it" if load.best_by < today else ""
-        table.append((load.title, load.jar, str(load.on_shelf), str(load.best_by), late))
-    return [*_set(table, 0), ""]
+def _eat_first(entries: Sequence[Entry], shelf: Shelf) -> list[str]:
+    """Name the loads to be used soonest, each with its file; one that is past its day says so."""
+    every, today = eat_first(entries), date.today()
+    past = f" (past: look at each jar before you open it, page {shelf.rules.rule('look-before-opening').page})"
+    told = [
+        f"{load.best_by}{past if load.best_by < today else ''}: {_jars_of(load.on_shelf, load, shelf)}"
+        for load in every[:MOST_FIRST]
+    ]
+    if len(every) > MOST_FIRST:
+        told.append(f"and {len(every) - MOST_FIRST} more later")
+    return [*page.section("Eat first, by the best-by day:", told)[1:], ""] if told else []
+
+
+def _to_check(entries: Sequence[Entry], shelf: Shelf) -> list[str]:
+    """Name the loads whose seals are not all known, each with its file."""
+    told = [f"{load.date}: {_jars_of(load.unchecked, load, shelf)}" for load in entries if load.unchecked]
+    return [*page.section("Seals to check:", told)[1:], ""] if told else []
+
+
+def _jars_of(number: int, load: Entry, shelf: Shelf) -> str:
+    return f"{day_sheet.jars_said(number, load.jar, shelf)}, {load.title} ({load.file})"
 
 
 def _by_food(entries: Sequence[Entry]) -> list[tuple[str, ...]]:
     table: list[tuple[str, ...]] = [
-        ("on the shelf", "", "", "seals not", "did not", "not safe", "first"),
-        ("", "jar", "keep", "checked", "seal", "to keep", "best by"),
+        ("on the shelf", "", "", "to", "did not", "not safe", "", "first"),
+        ("", "jar", "keep", "check", "seal", "to keep", "taken", "best by"),
     ]
     for title, jar in sorted({(entry.title, entry.jar) for entry in entries}):
         loads = [entry for entry in entries if (entry.title, entry.jar) == (title, jar)]
         first = [str(load.best_by) for load in loads if load.on_shelf or load.unchecked]
-        table.append((title, jar, *(str(jars(head, loads)) for head in HEADS), min(first, default="-")))
+        counted = [jars(head, loads) for head in (SEALED, NOT_CHECKED, UNSEALED, NOT_SAFE)]
+        counted.append(jars(EATEN, loads) + jars(LOST, loads))
+        table.append((title, jar, *map(str, counted), min(first, default="-")))
     return table
 
 
