@@ -49,6 +49,7 @@ def test_three_loads_give_their_median_and_their_range(shelf: Path, capsys: pyte
     (own,) = document["clock"]
     assert (own["canner"], own["jar"], own["jars_from"], own["jars_to"]) == ("dial", "pint", 17, 19)
     assert own["stages"]["heat"] == {"loads": 3, "median_min": 16, "from_min": 14, "to_min": 18}
+    assert own["stages"]["hold"] == {"loads": 3, "median_min": 20, "from_min": 20, "to_min": 20}
     assert own["stages"]["come-up"]["median_min"] == 5 and own["stages"]["cool"]["to_min"] == 42
     assert main(["season", str(shelf), "--clock"]) == 0
     assert "14 to 18 min" in capsys.readouterr().out
@@ -73,6 +74,16 @@ def test_other_jars_other_canners_and_fewer_loads_leave_the_print(shelf: Path) -
     two = stillroom.plan("snap beans", jars=9, season=shelf, **BEANS)
     for plan in (quarts, weighted, two):
         assert steps(plan)["heat"] == (12, 15, "1-17")
+        (said,) = (caution.text for caution in plan.cautions if caution.id == "own-clock")
+        assert "the printed ranges stand" in said
+
+
+def test_smoked_fish_in_cool_water_is_heated_as_printed_whatever_other_loads_took(shelf: Path) -> None:
+    """Four quarts of cool tap water, not heated beforehand (page 5-13): what hot water took says nothing of it."""
+    asked = {"jars": 9, "jar": "pint", "altitude": "500 ft", "canner": "dial"}
+    printed = stillroom.plan("smoked fish", **asked)
+    own = stillroom.plan("smoked fish", season=shelf, **asked)
+    assert steps(own)["heat"] == steps(printed)["heat"] and steps(own)["cool"] == (30, 42, "")
 
 
 def test_where_the_print_says_how_long_at_least_heating_is_never_ones_own(write, tmp_path: Path) -> None:

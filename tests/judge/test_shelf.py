@@ -70,7 +70,7 @@ def test_nothing_is_taken_from_a_load_that_is_not_safe(shelf: Path, capsys: pyte
     assert "not safe to keep, whatever its seals" in capsys.readouterr().out
     refused(["take", str(path)], capsys, "do not eat from it")
     main(["season", str(shelf)])
-    listed = capsys.readouterr().out.split("eat first")[1]
+    listed = capsys.readouterr().out.split("Eat first")[1]
     assert "Corn" not in listed.split("\n\n")[0] and "Snap" in listed
 
 
@@ -81,8 +81,8 @@ def test_what_is_best_used_soonest_comes_first_and_what_is_past_says_so(
     older = said(path) | {"date": "2024-08-15", "best_by": "2025-08-15", "record_sha256": "0" * 64}
     (shelf / "2024-08-15-snap-beans-1.yaml").write_text(yaml.safe_dump(older), encoding="utf-8")
     assert main(["season", str(shelf)]) == 0
-    first, second = capsys.readouterr().out.split("eat first")[1].splitlines()[1:3]
-    assert "2025-08-15" in first and "past" in first and "2027-08-15" in second
+    first, second = capsys.readouterr().out.split("Eat first")[1].split("  - ")[1:3]
+    assert "2025-08-15" in first and "past" in first and "2027-08-15" in second and "past" not in second
 
 
 def test_what_is_no_entry_is_left_alone(shelf: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -138,6 +138,7 @@ def test_the_year_adds_up(shelf: Path, capsys: pytest.CaptureFixture[str]) -> No
     year = document["year"]
     assert (year["loads"], year["not_safe_loads"], year["jars"], year["not_safe"]) == (2, 1, 27, 9)
     assert (year["sealed"], year["failed"], year["lost"], year["on_shelf"]) == (17, 1, 1, 16)
+    assert year["shares"] == {"failed": 0.037, "not_safe": 0.3333, "lost": 0.037}  # 1, 9 and 1 of 27
     assert {food["title"]: food["wasted"] for food in year["by_food"]} == {
         "Corn, whole kernel": 9, "Snap and Italian beans": 2,
     }  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 
 import stillroom
 from stillroom import extras
@@ -42,4 +43,7 @@ def run(asked: argparse.Namespace) -> int:
                 raise BadInput(f"{name}: no such load in this season; stillroom season shows them all")
         number = label_sheet.write(loads, shelf, asked.out, asked.paper)
         output.say(f"{number} labels: {screen.shown(asked.out, 200)}\n")
-        return DONE
+    for load in loads:
+        if load.unchecked:
+            sys.stderr.write(f"stillroom labels: {load.file}: no label for {load.unchecked} with seals to check\n")
+    return DONE

@@ -43,7 +43,7 @@ def plot(entries: Sequence[Entry], path: str) -> None:
     from matplotlib.ticker import MaxNLocator
 
     bars = _bars(entries)
-    with drawing.sheet(path, "plot", (8, 1.6 + 0.42 * len(bars))) as figure:
+    with drawing.sheet(path, "plot", (8, 1.9 + 0.42 * len(bars))) as figure:
         axes = figure.subplots()
         at = range(len(bars))
         left = [0] * len(bars)
@@ -64,10 +64,12 @@ def plot(entries: Sequence[Entry], path: str) -> None:
                 left = [a + b for a, b in zip(left, counts, strict=True)]
         axes.set_yticks(at, [title for title, _ in bars])
         axes.set_xlabel("jars")
+        axes.margins(x=0.02)
+        axes.set_xlim(left=0)
         axes.set_title(f"Jars put up, {entries[0].date} to {entries[-1].date}", loc="left", fontweight="bold")
         axes.xaxis.set_major_locator(MaxNLocator(integer=True))
         axes.spines[["top", "right"]].set_visible(False)
-        figure.legend(loc="outside lower center", ncols=6, frameon=False, fontsize=9)
+        figure.legend(loc="outside lower center", ncols=3, frameon=False, fontsize=9)
 
 
 def _bars(entries: Sequence[Entry]) -> list[tuple[str, list[Entry]]]:

@@ -44,7 +44,10 @@ def document(
     if year is None:
         return laid
     foods = [dict(zip(("title", "jars", "wasted"), food, strict=True)) for food in year.by_food]
-    return {**laid, "year": {**year._asdict(), "held_min": round(year.held_min, 3), "by_food": foods}}
+    lost = {"failed": year.failed, "not_safe": year.not_safe, "lost": year.lost}
+    shares = {name: round(part / year.jars, 4) if year.jars else None for name, part in lost.items()}
+    told = {**year._asdict(), "held_min": round(year.held_min, 3), "by_food": foods, "shares": shares}
+    return {**laid, "year": told}
 
 
 def as_csv(entries: Iterable[Entry]) -> str:

@@ -46,8 +46,8 @@ def season_sheet(entries: Sequence[Entry], shelf: Shelf) -> str:
         "",
         *_set(_by_load(entries), 1),
         "",
-        *_eat_first(entries),
-        *_to_check(entries),
+        *_eat_first(entries, shelf),
+        *_to_check(entries, shelf),
     ]
     unsafe = sum(load.standing == NOT_SAFE for load in entries)
     if unsafe:
