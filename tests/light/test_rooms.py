@@ -24,10 +24,11 @@ BELOW = {
     "run": ("day", "answers", "package"),
     "findings": ("answers", "package"),
     "export": ("answers", "package"),
+    "foreign": ("answers", "package"),
     "frames": ("export", "answers", "package"),
     "desk": ("findings", "answers", "package"),
-    "sheets": ("export", "desk", "findings", "run", "day", "recipes", "answers", "package"),
-    "commands": ("sheets", "export", "desk", "findings", "run", "day", "recipes", "answers", "package"),
+    "sheets": ("foreign", "export", "desk", "findings", "run", "day", "recipes", "answers", "package"),
+    "commands": ("sheets", "foreign", "export", "desk", "findings", "run", "day", "recipes", "answers", "package"),
 }
 """Rooms, and those each may import from; errors, extras and screen stand on top and may be imported by all."""
 PUBLIC_FROM = ("sheets", "commands")
