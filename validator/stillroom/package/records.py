@@ -411,6 +411,15 @@ class CannerWord(NamedTuple):
     withheld: Blank
 
 
+class HeadWord(NamedTuple):
+    """Words that stand in the heads, titles and empty cells of tables of other people, and what they say of the column
+    or cell. Used by the audit alone; no answer stands on them (schema/head-words.json).
+    """
+
+    word: Text
+    means: Text
+
+
 class Rule(NamedTuple):
     """General rules of the publication that are not a schedule (schema/rules.json)."""
 

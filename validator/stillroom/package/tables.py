@@ -147,6 +147,7 @@ TABLES = {
     "filler-words": Declared("shared/filler-words.csv", "schema/filler-words.json", ("word",)),
     "canners": Declared("shared/canners.csv", "schema/canners.json", ("id",)),
     "canner-words": Declared("shared/canner-words.csv", "schema/canner-words.json", ("word", "canner")),
+    "head-words": Declared("shared/head-words.csv", "schema/head-words.json", ("word",)),
     "rules": Declared("shared/rules.csv", "schema/rules.json", ("id",)),
     "practice": Declared("shared/practice.csv", "schema/practice.json", ("id",)),
     "cautions": Declared("shared/cautions.csv", "schema/cautions.json", ("id",)),
@@ -197,6 +198,7 @@ class Tables:
     filler_words = Kept("shared/filler-words.csv", records.FillerWord)
     canners = Kept("shared/canners.csv", records.Canner)
     canner_words = Kept("shared/canner-words.csv", records.CannerWord)
+    head_words = Kept("shared/head-words.csv", records.HeadWord)
     rules = Kept("shared/rules.csv", records.Rule)
     practice = Kept("shared/practice.csv", records.Practice)
     statements = Kept("shared/cautions.csv", records.Statement)
