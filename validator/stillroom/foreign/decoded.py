@@ -16,10 +16,8 @@ _MARKS = (
 )
 """Byte order marks (Unicode Standard, chapter 23, Specials); that of UTF-32 begins with that of UTF-16."""
 _LOOKED_AT = 4_096
-_TWICE = re.compile(
-    "[\u00c2\u00c3][\u0080-\u00bf\u20ac\u2122]|\u00e2(?:\u20ac|\u2020|\u2026|\u0080)|\u00ef\u00bb\u00bf"
-)
-"""What UTF-8 looks like that was once read as another encoding: the first byte of two or three, and a byte after it."""
+_TWICE = re.compile("[\u00c2\u00c3][\u0080-\u00bf\u20ac\u2122]|\u00e2[\u20ac\u2020\u2026\u0080]|\u00ef\u00bb\u00bf")
+"""UTF-8 that was once read as another encoding: the first byte of two or three, and one that follows it."""
 
 
 def decoded(data: bytes, shown: str) -> tuple[str, tuple[tuple[int, str], ...]]:
@@ -48,9 +46,7 @@ def decoded(data: bytes, shown: str) -> tuple[str, tuple[tuple[int, str], ...]]:
         text = data[len(mark) :].decode(encoding)
     except UnicodeDecodeError:
         if mark or encoding != "utf-8":
-            raise BadInput(
-                f"{shown}: is damaged: it begins like {encoding} and is not: save it again as UTF-8"
-            ) from None
+            raise BadInput(f"{shown}: begins as {encoding} and does not go on so: save it again as UTF-8") from None
         text, encoding = _western(data, shown), "cp1252"
     if "\0" in text:
         raise BadInput(f"{shown}: is no text: save the table as .csv or .xlsx, or copy it as text")

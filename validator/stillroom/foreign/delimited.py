@@ -1,4 +1,4 @@
-"""Delimited: rows with a comma, a semicolon, a tab or a bar between their cells (RFC 4180, and what people make of it)."""
+"""Delimited: rows with a comma, a semicolon, a tab or a bar between their cells, by RFC 4180 and as people write."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from itertools import chain, islice
 
 from stillroom.errors import BadInput
@@ -13,7 +14,7 @@ from stillroom.foreign.grid import Grid
 from stillroom.foreign.gridding import bound, gridded
 
 DELIMITERS = "\t;|,"
-"""Which stands between the cells, the rarer in prose and in figures first: of two that cut all rows alike, the first."""
+"""Which stands between the cells, the rarer in prose and figures first; of two that cut alike, the first is taken."""
 _LOOKED_AT = 500
 """Rows by which the delimiter is told."""
 _END = "\uf8ffend"
@@ -78,10 +79,9 @@ def _share(text: str, delimiter: str) -> tuple[float, float]:
     if delimiter not in text:
         return 0.0, 0.0
     reader = csv.reader(_lines(text), delimiter=delimiter, skipinitialspace=True)
-    try:
-        widths = [len(cells) for cells in islice(reader, _LOOKED_AT) if any(cell.strip() for cell in cells)]
-    except csv.Error:
-        return 0.0, 0.0
+    widths: list[int] = []
+    with suppress(csv.Error):
+        widths.extend(len(cells) for cells in islice(reader, _LOOKED_AT) if any(cell.strip() for cell in cells))
     cut = Counter(width for width in widths if width > 1)
     if not cut:
         return 0.0, 0.0
@@ -104,7 +104,8 @@ def _rows(lines: Iterable[str], delimiter: str, shown: str) -> Iterator[tuple[in
             yield line, cells
     except csv.Error:
         raise BadInput(
-            f"{shown}:{following}: a cell of more than {csv.field_size_limit():,} characters: is a quotation mark missing?"
+            f"{shown}:{following}: a cell has more than {csv.field_size_limit():,} characters: "
+            "is a quotation mark missing?"
         ) from None
     raise BadInput(f"{shown}:{line}: a quotation mark is opened here and never closed: close it, or take it out")
 

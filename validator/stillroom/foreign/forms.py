@@ -1,4 +1,4 @@
-"""Forms: a foreign table read as it stands, whatever it is written in, told by what it holds and not only by its name."""
+"""Forms: a foreign table read as it stands, in whatever it is written; told by what it holds, not only by its name."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ _REFUSED = (
 """First bytes of what is no table in text, and what to do about it."""
 _ZIP = b"PK\x03\x04"
 _MARKUP = re.compile(r"<(?:!doctype\s+html|html|table)\b", re.IGNORECASE)
-_TABLE_OR_END = re.compile(r"<(/?)table\b[^>]*>", re.IGNORECASE)
+_TABLE_OR_END = re.compile(r"<(/?)table\b[^<>]*>", re.IGNORECASE)
 _OFFICE_XML = re.compile(r"\s*<\?xml\b.{0,2000}?<(?:\w+:)?(?:Workbook|wordDocument)\b", re.DOTALL)
 _DELIMITED = (".csv", ".tsv", ".tab", ".psv")
 _TYPED = (".md", ".markdown", ".txt", ".text", ".rst")

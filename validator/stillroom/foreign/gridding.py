@@ -133,7 +133,7 @@ def bound(shown: str, rows: int, columns: int) -> None:
         raise BadInput(f"{shown}: a row has {columns:,} cells, more than the {MOST_COLUMNS:,} that are read")
     if rows * columns > MOST_CELLS:
         raise BadInput(
-            f"{shown}: has {rows * columns:,} cells and more, and no more than {MOST_CELLS:,} are read: cut it into several files"
+            f"{shown}: has {rows * columns:,} cells or more, and {MOST_CELLS:,} are read: cut it into several files"
         )
 
 

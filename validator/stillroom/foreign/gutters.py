@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from stillroom.foreign.ruled import is_rule
 from stillroom.foreign.wraps import goes_on, is_figure, joined
 
-_GAP = re.compile(r"[ \u00a0\u2000-\u200a\u3000]{2,}|\s*\t\s*")
+_GAP = re.compile(r"[ \u00a0\u2000-\u200a\u3000]{2,}")
 _SENTENCE = re.compile(r"[a-z]{4,}[.?!:]$")
 """How a sentence ends, after which some write two spaces; a unit with a point is shorter."""
 _MOST_LOOKED_AT = 200
@@ -45,21 +46,32 @@ class Aligned(NamedTuple):
 
 
 def segments(line: str) -> list[Segment]:
-    """Cut a line where two or more spaces or a tab stand; two after the end of a sentence are none."""
+    """Cut a line where two or more spaces or a tab stand; two spaces after the end of a sentence are no gap.
+
+    Parameters
+    ----------
+    line : str
+        A tab leads to the next eighth place.
+    """
     found: list[Segment] = []
-    start = 0
-    for gap in _GAP.finditer(line):
-        if gap.start() == 0 or gap.end() == len(line):
-            start = gap.end() if gap.start() == 0 else start
-            continue
-        if gap[0] == "  " and _SENTENCE.search(line, start, gap.start()) and line[gap.end()].isupper():
-            continue
-        found.append(Segment(start, gap.start(), line[start : gap.start()]))
-        start = gap.end()
-    end = len(line.rstrip())
-    if start < end:
-        found.append(Segment(start, end, line[start:end].strip()))
+    at = 0
+    for part in line.rstrip().split("\t"):
+        found.extend(_within(part, at))
+        at = (at + len(part)) // 8 * 8 + 8
     return found
+
+
+def _within(part: str, at: int) -> Iterator[Segment]:
+    start = len(part) - len(part.lstrip())
+    end = len(part.rstrip())
+    for gap in _GAP.finditer(part, start, end):
+        ended = _SENTENCE.search(part[max(start, gap.start() - 5) : gap.start()])
+        if ended and gap[0] == "  " and part[gap.end()].isupper():
+            continue
+        yield Segment(at + start, at + gap.start(), part[start : gap.start()])
+        start = gap.end()
+    if start < end:
+        yield Segment(at + start, at + end, part[start:end])
 
 
 def aligned(lines: list[tuple[int, str]]) -> Aligned:
@@ -75,7 +87,7 @@ def aligned(lines: list[tuple[int, str]]) -> Aligned:
     Aligned
         A line whose parts cannot be given to columns for certain is one cell that reaches over all of them.
     """
-    parts = [(place, segments(line.expandtabs(8)), line) for place, line in lines]
+    parts = [(place, segments(line), line) for place, line in lines]
     columns = _columns([found for _, found, line in parts if not is_rule(line)], _rules(parts))
     made = Aligned([], {})
     left = min((found[0].start for _, found, line in parts if found and not is_rule(line)), default=0)

@@ -14,9 +14,7 @@ _LINK = re.compile(r"!?\[([^\[\]]*)\]\((?:<[^<>]*>|[^()\s]*)(?:\s+(?:\"[^\"]*\"|
 _TAG = re.compile(r"</?[a-zA-Z][a-zA-Z0-9-]*(?:\s[^<>]*)?/?>|<!--.*?-->")
 _STRUCK = re.compile(r"<(s|del|strike)\b[^>]*>(.*?)</\1\s*>", re.IGNORECASE)
 _EMPHASIS = tuple(
-    re.compile(
-        rf"(?<![\w{mark}\\]){re.escape(mark * n)}(?![\s{mark}])([^{mark}]*?)(?<!\s){re.escape(mark * n)}(?![\w{mark}])"
-    )
+    re.compile(rf"(?<![\w{mark}])[{mark}]{{{n}}}(?![\s{mark}])([^{mark}]*?)(?<!\s)[{mark}]{{{n}}}(?![\w{mark}])")
     for n in (3, 2, 1)
     for mark in "*_"
 )
@@ -27,7 +25,7 @@ _KEPT = re.compile("[\ue000\ue001]")
 
 
 def plain(text: str) -> str:
-    """Write Markdown as plain text: the words of links, emphasis and code, breaks as ``\\n``, footnote marks as `` [1]``.
+    """Write Markdown as plain text: words of links, emphasis and code, breaks as ``\\n``, footnote marks as `` [1]``.
 
     Parameters
     ----------

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from stillroom.errors import BadInput
 from stillroom.foreign import gutters, inline, pipes, ruled
 from stillroom.foreign.grid import Grid, Said
 from stillroom.foreign.gridding import bound, folded, gridded, named
@@ -14,6 +15,10 @@ _LINES = re.compile("\r\n|\r|\n")
 _FENCE = re.compile(r"\s*(?:```|~~~)[^`]*")
 _PLAIN_FIGURE = re.compile(r"[0-9]{1,3}(?: (?:min|minutes))?")
 _HEADING = re.compile(r"\s{0,3}#{1,6}\s+(.*?)(?:\s+#+)?\s*")
+
+
+LONGEST_LINE = 10_000
+"""Longest line of a text, in characters; a table of 100 columns needs a fifth of it."""
 
 
 class Text(NamedTuple):
@@ -66,9 +71,11 @@ def typed(text: str, shown: str, first_line: int = 1) -> Text:
     Raises
     ------
     BadInput
-        It has too many cells.
+        It has too many cells, or a line of more than :data:`LONGEST_LINE` characters.
     """
     lines = _LINES.split(text)
+    if long := next((number for number, line in enumerate(lines, first_line) if len(line) > LONGEST_LINE), None):
+        raise BadInput(f"{shown}:{long}: a line of more than {LONGEST_LINE:,} characters: break it into several")
     found = _Found([], [])
     at, markdown = 0, False
     for table in pipes.tables(lines):
@@ -145,12 +152,7 @@ def _parted(paragraph: list[tuple[int, str]]) -> tuple[list[tuple[int, str]], ..
     start, stop = tabular[0], tabular[-1] + 1
     while stop < len(paragraph) and _is_wrapped(paragraph[stop][1], paragraph[stop - 1][1]):
         stop += 1
-    while start and (
-        _waits(paragraph[start - 1][1], paragraph[start][1])
-        or _stands_over(paragraph[start - 1][1], paragraph[start][1])
-    ):
-        start -= 1
-    while start and ruled.is_rule(paragraph[start - 1][1]):
+    while start and _belongs(paragraph[start - 1][1], paragraph[start][1]):
         start -= 1
     return paragraph[:start], paragraph[start:stop], paragraph[stop:]
 
@@ -163,15 +165,17 @@ def _is_wrapped(line: str, above: str) -> bool:
     return indented and line.strip()[0].islower() and not is_figure(line.strip())
 
 
-def _waits(line: str, below: str) -> bool:
-    """Tell a line above a table whose name goes on in the first row of it."""
+def _belongs(line: str, below: str) -> bool:
+    """Tell a line above a table that is a part of it: a rule, a head, or a name that goes on in its first row."""
+    if ruled.is_rule(line) or _stands_over(line, below):
+        return True
     return line.rstrip().endswith((",", " or", " and")) and below.lstrip()[:1].islower()
 
 
 def _stands_over(line: str, below: str) -> bool:
     """Tell a head over some of the columns: it begins where the first column has ended."""
-    first = gutters.segments(below.expandtabs(8))
-    found = gutters.segments(line.expandtabs(8))
+    first = gutters.segments(below)
+    found = gutters.segments(line)
     return bool(found) and len(first) > 1 and not ruled.is_rule(line) and found[0].start > first[0].end
 
 

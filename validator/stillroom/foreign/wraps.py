@@ -11,13 +11,15 @@ from collections.abc import Sequence
 
 _FIGURE = re.compile(r"[^A-Za-z]*[0-9\u00bc-\u00be\u2150-\u215e][^A-Za-z]*(?:[A-Za-z]{1,4}\.?)?[^A-Za-z]*")
 """A figure with at most a unit."""
+_LONG = 60
+"""Characters of what is no figure any more."""
 _GOES_ON = re.compile(r"(?:[,(/\u2013-]|\b(?:and|or|with|in|of|for|the))$", re.IGNORECASE)
 """How a line ends that goes on in the next."""
 
 
 def is_figure(text: str) -> bool:
     """Tell whether a cell is a figure, with a unit or without."""
-    return _FIGURE.fullmatch(text) is not None
+    return len(text) < _LONG and _FIGURE.fullmatch(text) is not None
 
 
 def goes_on(above: Sequence[str], cells: Sequence[str], indented: bool) -> bool:
