@@ -78,7 +78,8 @@ def gridded(
     Returns
     -------
     Grid or None
-        Without the blank rows and the blank columns at its right; None where nothing is left.
+        Without the blank rows, and without the columns at its right in which no cell of their own is filled; None where
+        nothing is left.
 
     Raises
     ------
@@ -87,11 +88,12 @@ def gridded(
     """
     merged = merged or {}
     texts = [[folded(cell) for cell in cells] for _, cells in rows]
+    width = max((_filled(cells) for cells in texts), default=0)
+    merged = {part: first for part, first in merged.items() if part[1] < width}
     for (row, column), (first_row, first_column) in merged.items():
         cells = texts[row]
         cells.extend([""] * (column + 1 - len(cells)))
         cells[column] = texts[first_row][first_column]
-    width = max((_filled(cells) for cells in texts), default=0)
     kept = [row for row, cells in enumerate(texts) if any(cells)]
     bound(shown, len(kept), width)
     if not width:
@@ -103,7 +105,7 @@ def gridded(
         cells.extend([""] * (width - len(cells)))
         made.append(GridRow(rows[row][0], tuple(Cell(text, (number, column)) for column, text in enumerate(cells))))
     for (row, column), (first_row, first_column) in merged.items():
-        if row in place and column < width:
+        if row in place:
             made[place[row]] = _joined(made[place[row]], column, (place.get(first_row, place[row]), first_column))
     return Grid(name, tuple(made), sum(row < heads for row in kept))
 
