@@ -43,7 +43,7 @@ from stillroom.package.records import Food, Practice, Withheld, Yield
 if TYPE_CHECKING:
     import datetime
     import os
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Mapping
     from pathlib import Path
 
     from stillroom.answers.kitchen import Held, Kitchen, Taken
@@ -60,6 +60,9 @@ if TYPE_CHECKING:
     from stillroom.desk.strictness import ChangeKind
     from stillroom.desk.told import AnswersCompared, Told
     from stillroom.findings.finding import Finding, Report
+    from stillroom.foreign.audited import Audit, AuditCell, AuditFinding, CellVerdict, Published, ReadYourself
+    from stillroom.foreign.auditing import Auditor as _Auditor
+    from stillroom.foreign.grid import Cell, Foreign, Grid, GridRow, Said
     from stillroom.frames.many import Many
     from stillroom.package.contents import ColumnInfo, TableInfo
     from stillroom.package.files import Stamp
@@ -94,12 +97,17 @@ __all__ = [
     "Amount",
     "Answer",
     "AnswersCompared",
+    "Audit",
+    "AuditCell",
+    "AuditFinding",
     "BadInput",
     "BadPackage",
     "Batch",
     "Batches",
     "Canner",
     "Capacity",
+    "Cell",
+    "CellVerdict",
     "Change",
     "ChangeKind",
     "Citation",
@@ -118,6 +126,9 @@ __all__ = [
     "Finding",
     "Food",
     "FoodTable",
+    "Foreign",
+    "Grid",
+    "GridRow",
     "Handling",
     "HeadspaceFor",
     "Held",
@@ -141,13 +152,16 @@ __all__ = [
     "Practice",
     "PrintedCell",
     "Process",
+    "Published",
     "Purchase",
     "Question",
     "RawFood",
+    "ReadYourself",
     "Recipe",
     "RecipeStep",
     "Report",
     "RunLog",
+    "Said",
     "SayWhich",
     "Slip",
     "Span",
@@ -170,6 +184,7 @@ __all__ = [
     "Week",
     "Withheld",
     "Yield",
+    "audit",
     "check",
     "compare",
     "data_path",
@@ -197,6 +212,17 @@ _RESULTS = {
     "Amount": ("recipes.printed", ""),
     "AboutLog": ("run.log_about", "day"),
     "AnswersCompared": ("desk.told", ""),
+    "Audit": ("foreign.audited", ""),
+    "AuditCell": ("foreign.audited", ""),
+    "AuditFinding": ("foreign.audited", ""),
+    "CellVerdict": ("foreign.audited", ""),
+    "Published": ("foreign.audited", ""),
+    "ReadYourself": ("foreign.audited", ""),
+    "Cell": ("foreign.grid", ""),
+    "Foreign": ("foreign.grid", ""),
+    "Grid": ("foreign.grid", ""),
+    "GridRow": ("foreign.grid", ""),
+    "Said": ("foreign.grid", ""),
     "Batch": ("run.batch", "day"),
     "Batches": ("recipes.printed", ""),
     "Capacity": ("day.loads", ""),
@@ -309,6 +335,10 @@ _written_by(
     say_which=_written("documents:say_which"),
     table_document=_written("documents:table"),
     table_text=_written("table_sheet:table_sheet"),
+    audit_text=_written("audit_sheet:audit_sheet"),
+    audit_document=_written("audit_document:document"),
+    audit_report=_written("audit_report:written"),
+    audit_corrected=_written("audit_corrected:written"),
     steam_document=_written("steam_document:document"),
     steam_text=_written("steam_sheet:steam_sheet"),
 )
@@ -505,6 +535,67 @@ def table(food: str, altitude: object = None) -> FoodTable:
     _question.speakable(food=food, altitude=altitude)
     meaning = shelf().names.meaning(food, shelf().cite)
     return printed(shelf(), meaning, None if altitude is None else heights.read(altitude).feet)
+
+
+def audit(
+    handout: object,
+    *,
+    at: object = None,
+    canner: str | None = None,
+    pack: str | None = None,
+    jar: str | None = None,
+    sheet: str | None = None,
+    columns: str | os.PathLike[str] | Mapping[str, Mapping[str, str]] | None = None,
+    names: str | os.PathLike[str] | Mapping[str, str] | None = None,
+    missing: bool = False,
+) -> Audit:
+    """Hold a table that somebody else wrote against what is published, cell by cell.
+
+    What is not understood is ``unread``, never a guess and never ``untested``.
+
+    Parameters
+    ----------
+    handout : str, path, or data frame
+        A file: CSV, TSV, text in columns, Markdown, HTML or .xlsx; or a pandas, polars or Arrow frame.
+    at : str or pint quantity, optional
+        Altitude with its unit: only what holds there is judged.
+    canner, pack, jar : str, optional
+        What holds for the whole table, where it does not say so itself.
+    sheet : str, optional
+        Name of the sheet of a workbook; all by default.
+    columns : path or mapping, optional
+        What each column is, where the guess was wrong: a YAML file as :attr:`Audit.columns` writes it, or its
+        ``columns`` as a mapping.
+    names : path or mapping, optional
+        Foods by names of your own: a CSV file with the columns ``name`` and ``food``, or a mapping.
+    missing : bool, optional
+        Whether to tell, too, what is published and not in the table.
+
+    Returns
+    -------
+    Audit
+        With ``.ok``, ``.findings``, ``.cells``, ``.counts`` and ``.reading``; prints itself as text.
+
+    Raises
+    ------
+    BadInput
+        The file cannot be read, has no table, or its columns cannot be understood.
+    BadPackage
+        The data are damaged or missing.
+    """
+    from stillroom.foreign import asked
+
+    given = asked.given(shelf(), _auditor().words, at=at, said=(canner, pack, jar), columns=columns, names=names)
+    foreign, path = asked.opened(handout, sheet)
+    return _auditor().audit(foreign, given._replace(missing=missing))._replace(path=path)
+
+
+@_lru_cache(maxsize=1)
+def _auditor() -> _Auditor:
+    from stillroom.foreign.auditing import Auditor
+    from stillroom.package import contents
+
+    return Auditor(lookup(), contents.version(shelf().package.root))
 
 
 def withheld(words: str | None = None) -> tuple[Withheld, ...]:

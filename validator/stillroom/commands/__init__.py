@@ -22,6 +22,7 @@ SUMMARIES = {
     "labels": "labels for the jars on the shelf, a sheet of many to print",
     "season": "the jars put up this season, by food, verdict and seals",
     "steam": "how hot steam is at a gauge pressure and an altitude; for understanding, no schedule",
+    "audit": "every cell of somebody else's table held against what is published",
     "check": "what is wrong with a data package, each finding in one line",
     "tidy": "mend the order, spaces and line ends of the tables, never a value",
     "compare": "what changed between two versions of the data, and which side is safer",

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any, Literal, NamedTuple
 
 from stillroom.answers.answer import Citation, Stated, written
+from stillroom.foreign.grid import Foreign
 
 CellVerdict = Literal["same", "stronger", "weaker", "untested", "withheld", "missing", "unread", "text"]
 """Class of one cell of a foreign table."""
@@ -186,6 +187,12 @@ class Audit(NamedTuple):
         With ``at``: the height in feet for which alone it was judged.
     left_out : tuple of str
         With ``at``: heads of the columns that do not hold there.
+    foreign : Foreign or None
+        The handout as it was read.
+    path : str
+        Where the handout lies; blank for a frame or a line.
+    columns : str
+        How the columns were read, as the YAML file that ``columns`` takes.
     """
 
     file: str
@@ -204,6 +211,9 @@ class Audit(NamedTuple):
     not_here: tuple[str, ...] = ()
     altitude_ft: float | None = None
     left_out: tuple[str, ...] = ()
+    foreign: Foreign | None = None
+    path: str = ""
+    columns: str = ""
 
     @property
     def ok(self) -> bool:
@@ -213,6 +223,58 @@ class Audit(NamedTuple):
     def to_dict(self) -> dict[str, Any]:
         """Lay the audit out as plain values, in the shape of schema/audit.json."""
         return dict(written("audit_document", self))
+
+    def to_frame(self) -> Any:
+        """Lay the findings out as a pandas DataFrame, one row each.
+
+        Returns
+        -------
+        pandas.DataFrame
+            Columns as the keys of a finding in schema/audit.json; what is published as text.
+
+        Raises
+        ------
+        ModuleNotFoundError
+            pandas is not installed.
+        """
+        import pandas as pd
+
+        kept = [name for name in AuditFinding._fields if name not in ("cells", "history")]
+        rows = [
+            {**{name: getattr(one, name) for name in kept}, "published": "; ".join(p.text for p in one.published)}
+            for one in self.findings
+        ]
+        return pd.DataFrame(rows, columns=kept)
+
+    def report(self, path: str) -> None:
+        """Write the report: an HTML page, Markdown, CSV, or the sheet itself marked, by the end of the name.
+
+        Parameters
+        ----------
+        path : str
+            File to write, ``.html``, ``.md``, ``.csv`` or ``.xlsx``; another's is never replaced.
+
+        Raises
+        ------
+        BadInput
+            Another end, another's file, or it cannot be written.
+        """
+        written("audit_report", (self, path))
+
+    def corrected(self, path: str) -> None:
+        """Write the handout with published values in its wrong cells, and what is withheld struck out.
+
+        Parameters
+        ----------
+        path : str
+            File to write, ``.csv`` or ``.xlsx``; never the handout itself.
+
+        Raises
+        ------
+        BadInput
+            Another end, another's file, or it cannot be written.
+        """
+        written("audit_corrected", (self, path))
 
     def __str__(self) -> str:
         return str(written("audit_text", self))

@@ -12,7 +12,7 @@ from stillroom.answers.charts import Combination
 from stillroom.answers.lookup import Lookup
 from stillroom.answers.names import Meaning
 from stillroom.errors import BadInput
-from stillroom.foreign import amounts, columns, corrections, found, layout, titles
+from stillroom.foreign import amounts, columns, corrections, found, layout, mapping, titles
 from stillroom.foreign import judged as verdicts
 from stillroom.foreign.audited import WORST_FIRST, Audit, AuditCell, AuditFinding, ReadYourself
 from stillroom.foreign.claims import Claim, Claims, RowSaid
@@ -119,12 +119,14 @@ class _One:
         self._auditor, self._foreign, self._given = auditor, foreign, given
         self._shelf, self._words = auditor._shelf, auditor._words
         self._names = FoodNames(self._words, given.names)
+        self._warnings = auditor._warnings
         self._verdicts: dict[Place, str] = {}
         self._blamed: dict[Place, list[Judged]] = {}
         self._said: dict[Place, str] = {}
         self._struck: set[tuple[int, int]] = set()
         self._left_out: dict[str, None] = {}
         self._notes: list[tuple[int, str]] = []
+        self._bare: dict[tuple[int, int], bool] = {}
 
     def audit(self) -> Audit:
         parts = [part for at, grid in enumerate(self._foreign.grids) for part in self._parts(at, grid)]
@@ -155,6 +157,8 @@ class _One:
             tuple(self._not_here(parts)) if self._given.missing else (),
             self._given.altitude_ft,
             tuple(self._left_out),
+            self._foreign,
+            columns=mapping.written((column for part in parts for column in part.columns), self._words),
         )
 
     def _source(self) -> Citation:
@@ -223,6 +227,10 @@ class _One:
             )
             held = tuple(self._amounts(said, kept, processes, grid, every, said_acid, foods_told))
             rows.append(Row(said, processes, held))
+        for column in every:
+            texts = [grid.rows[row].cells[column.at].text for kind, row in block.rows if kind == layout.DATA]
+            figured = [text for text in texts if layout.kind_of(text, self._words) == layout.FIGURE]
+            self._bare[at, column.at] = bool(figured) and not any(c.isalpha() for text in figured for c in text)
         return Part(at, grid, block, every, tuple(rows))
 
     def _here(self, claim: Claim, every: Sequence[Column]) -> Claim | None:
@@ -370,7 +378,7 @@ class _One:
                 self._worse(at, verdict)
                 if verdict == one.verdict:
                     self._blamed.setdefault(at, []).append(one)
-                self._say(at, one)
+                self._say(at, one, part.columns[column].kind)
         for amount in row.amounts:
             column = amount.column if amount.column is not None else row.said.label_at
             if column is not None:
@@ -378,21 +386,21 @@ class _One:
                 self._worse(at, amount.verdict)
                 if amount.column is not None and amount.verdict in (verdicts.WEAKER, verdicts.MISSING):
                     self._said[at] = amount.published
-        if row.judged and all(one.verdict in (verdicts.WITHHELD, verdicts.NOTHING) for one in row.judged):
-            if any(one.verdict == verdicts.WITHHELD for one in row.judged):
-                self._struck.add((part.grid_at, row.said.row))
-                if row.said.label_at is not None:
-                    at = (part.grid_at, *grid.rows[row.said.row].cells[row.said.label_at].first)
-                    self._worse(at, verdicts.WITHHELD)
+        if {one.verdict for one in row.judged} - {verdicts.NOTHING} == {verdicts.WITHHELD}:
+            self._struck.add((part.grid_at, row.said.row))
+        named = row.said.named.withheld or (part.grid_at, row.said.row) in self._struck
+        if named and row.said.label_at is not None and row.judged:
+            at = (part.grid_at, *grid.rows[row.said.row].cells[row.said.label_at].first)
+            self._worse(at, max((one.verdict for one in row.judged), key=verdicts.RANK.index))
 
     def _worse(self, at: Place, verdict: str) -> None:
         before = self._verdicts.get(at, verdicts.NOTHING)
         self._verdicts[at] = max(before, verdict, key=verdicts.RANK.index)
 
-    def _say(self, at: Place, one: Judged) -> None:
+    def _say(self, at: Place, one: Judged, kind: str) -> None:
         options = [option for sample in one.deciding for option in sample.options] if one.samples else []
-        if options:
-            texts = dict.fromkeys(verdicts.option_in_words(option) for option in options)
+        texts = dict.fromkeys(_short(option, kind) for option in options)
+        if options and (at not in self._said or one.verdict not in (verdicts.SAME, verdicts.NOTHING)):
             self._said[at] = " or ".join(texts) if len(texts) <= 3 else ""
 
     def _unknown(self, part: Part, row: Row, place: object, line: object) -> Iterator[AuditFinding]:
@@ -457,7 +465,8 @@ class _One:
         column = by_place.get(at)
         blamed = [one for one in self._blamed.get(at, ()) if one.verdict == verdict]
         said = self._said.get(at, "")
-        new = corrections.corrected(text, column, blamed) if column is not None and blamed else None
+        bare = column is not None and self._bare.get((at[0], column.at), False)
+        new = corrections.corrected(text, column, blamed, bare) if column is not None and blamed else None
         if new is None and verdict in (verdicts.WEAKER, verdicts.MISSING) and column is not None and not blamed:
             new = said if column.kind in (columns.ACID, columns.HEADSPACE) and said else None
         return AuditCell(*at, line, text, verdict, said, new, (at[0], at[1]) in self._struck)
@@ -532,6 +541,15 @@ def _whole_rows(lacking: Sequence[str]) -> list[str]:
         row, _, band = one.rpartition(", ")
         rows.setdefault(row, []).append(band)
     return [f"{row} ({'; '.join(bands)})" for row, bands in rows.items()]
+
+
+def _short(option: Option, kind: str) -> str:
+    """A published option as a cell of a kind says it."""
+    if kind == columns.PRESSURE and option.pressure_psi is not None:
+        return f"{option.pressure_psi} psi"
+    if kind == columns.MINUTES or option.pressure_psi is None:
+        return f"{option.minutes} min"
+    return f"{option.minutes} min at {option.pressure_psi} psi"
 
 
 def _counts(one: Judged | AmountHeld) -> bool:

@@ -72,6 +72,13 @@ class Claim(NamedTuple):
     disagree: bool = False
 
     @property
+    def states(self) -> bool:
+        """Whether it says anything of a process, if only a part of one."""
+        return self.content in (layout.FIGURE, layout.WORDS) or any(
+            process.minutes is not None or process.pressure is not None for process in self.processes
+        )
+
+    @property
     def columns(self) -> tuple[int, ...]:
         """Columns that it was read from."""
         return tuple(dict.fromkeys(at for at in (self.minutes_at, self.pressure_at) if at is not None))
@@ -235,10 +242,12 @@ class Claims:
         heats = [piece for piece in pieces if _only(piece, kinds.PRESSURE, self._columns)]
         paired: set[tuple[int, ...]] = set()
         for time in times:
-            for heat in heats:
-                if _together(time, heat):
-                    paired |= {time.columns, heat.columns}
-                    yield _pair(time, heat)
+            beside = [heat for heat in heats if _together(time, heat)]
+            for heat in beside:
+                paired.add(heat.columns)
+                yield _pair(time, heat)
+            if beside and (time.content != layout.FIGURE or any(heat.content == layout.FIGURE for heat in beside)):
+                paired.add(time.columns)
         yield from (piece for piece in pieces if piece.columns not in paired)
 
     def _piece(self, said: RowSaid, column: Column) -> Claim | None:
@@ -258,7 +267,9 @@ class Claims:
         content = layout.kind_of(cell.text, self._words)
         if column.kind in (kinds.ACID, kinds.HEADSPACE):
             return claim._replace(kind=column.kind, content=content, minutes_at=column.at, pressure_at=None)
-        if against and content == layout.FIGURE:
+        if against and content != layout.FIGURE:
+            return None  # the cell is not for this row
+        if against:
             return claim._replace(kind="unread", content=content, why=against)
         if content == layout.WORDS:
             return self._of_words(claim, cell.text)
@@ -379,7 +390,11 @@ def _process(one: figures.Figure, column: Column, over: Pressure | None) -> Proc
 
 def _contradicts(row: Facets, column: Facets) -> str:
     """What a row and the head of a column say against each other, as the end of a sentence."""
-    for what, one, other in (("jar", row.jars, column.jars), ("pack", row.packs, column.packs)):
+    for what, one, other in (
+        ("jar", row.jars, column.jars),
+        ("pack", row.packs, column.packs),
+        ("canner", row.canners, column.canners),
+    ):
         if one and other and not set(one) & set(other):
             said = wording.listed(list(one), "and"), wording.listed(list(other), "and")
             return f"the row says {what} {said[0]}, its column {said[1]}"

@@ -105,7 +105,7 @@ class Columns:
         """Give each column its role and kind."""
         first = [self._column(at, parts) for at, parts in enumerate(self._parts)]
         timed = any(column.role == VALUE and column.kind == MINUTES for column in first)
-        second = [self._settled(column, timed) for column in first]
+        second = self._gauged([self._settled(column, timed) for column in first])
         return tuple(self._unit_of_altitude(column, second) for column in second)
 
     def _column(self, at: int, parts: Sequence[str]) -> Column:
@@ -201,6 +201,24 @@ class Columns:
             return column._replace(kind=next(iter(context)))
         return self._guessed(column, timed)
 
+    def _gauged(self, every: Sequence[Column]) -> list[Column]:
+        """Lend columns of pressures that name no canner that of the column before, while altitudes go on rising."""
+        out: list[Column] = []
+        for column in every:
+            before = out[-1] if out else None
+            follows = (
+                before is not None
+                and column.role == before.role == VALUE
+                and column.kind == before.kind
+                and not column.facets.canners
+                and bool(before.facets.canners)
+                and _rises(before, column)
+            )
+            if follows and before is not None:
+                column = column._replace(facets=column.facets._replace(canners=before.facets.canners))
+            out.append(column)
+        return out
+
     def _guessed(self, column: Column, timed: bool) -> Column:
         values = {value for text in self._values[column.at] for value in _bare(text)}
         times, pressures = values <= self._printed.minutes, values <= self._printed.psi
@@ -212,7 +230,8 @@ class Columns:
         elif pressures and not times:
             kind = PRESSURE
         if not kind:
-            what = "minutes and psi both fit" if times and pressures else "they are no printed times or pressures"
+            odd = sorted(values - self._printed.minutes)
+            what = "minutes and psi both fit" if not odd else f"{', '.join(map(str, odd[:3]))} is no printed time"
             return column._replace(role=UNREAD, why=f"its figures have no unit, and {what}")
         said = "minutes" if kind == MINUTES else "psi"
         return column._replace(kind=kind, assumed=f"{column.head}: taken as {said}; every value is a printed one")
@@ -237,6 +256,11 @@ class Columns:
         said |= {_height_unit(self._context.kinds)} | {span.unit for span in self._context.spans}
         said.discard("")
         return said.pop() if len(said) == 1 else ""
+
+
+def _rises(before: Column, column: Column) -> bool:
+    one, other = before.facets.spans, column.facets.spans
+    return bool(one and other) and (other[0].low or 0) > (one[0].low or 0)
 
 
 def _own(grid: Grid, row: int, column: int) -> bool:

@@ -10,6 +10,7 @@ from stillroom.answers.answer import Option
 from stillroom.foreign import columns as kinds
 from stillroom.foreign import judged as verdicts
 from stillroom.foreign import notation
+from stillroom.foreign.claims import Process
 from stillroom.foreign.columns import Column
 from stillroom.foreign.figures import KPA
 from stillroom.foreign.judged import Judged
@@ -19,7 +20,7 @@ NOT_TESTED = "no tested process"
 _FIGURE = re.compile(rf"(?<![0-9.,]){notation.NUMBER}(?![0-9])")
 
 
-def corrected(text: str, column: Column, judged: Sequence[Judged]) -> str | None:
+def corrected(text: str, column: Column, judged: Sequence[Judged], bare: bool) -> str | None:
     """Write what a cell must say.
 
     Parameters
@@ -29,6 +30,8 @@ def corrected(text: str, column: Column, judged: Sequence[Judged]) -> str | None
     column : Column
     judged : sequence of Judged
         The claims that blame it.
+    bare : bool
+        Whether the column writes its figures without units.
 
     Returns
     -------
@@ -50,7 +53,7 @@ def corrected(text: str, column: Column, judged: Sequence[Judged]) -> str | None
         if column.kind == kinds.PROCESS:
             return whole
     option = strictest.option or strictest.options[0]
-    return _in_place(text, column, judged, option) or _anew(column, option)
+    return _in_place(text, column, judged, option) or _anew(column, option, bare)
 
 
 def _strict(option: Option) -> tuple[int, int]:
@@ -68,7 +71,7 @@ def _whole(option: Option) -> str:
 def _in_place(text: str, column: Column, judged: Sequence[Judged], option: Option) -> str | None:
     """Exchange the one wrong figure of a cell; None where there is not exactly one to exchange."""
     hits = list(_FIGURE.finditer(text))
-    processes = {process for one in judged for process in one.claim.processes}
+    processes = {_part(process, column) for one in judged for process in one.claim.processes}
     if len(processes) != 1 or column.unit == "hours" or re.search(r"\bh(?:ou)?rs?\b", text, re.IGNORECASE):
         return None
     process = processes.pop()
@@ -88,6 +91,13 @@ def _in_place(text: str, column: Column, judged: Sequence[Judged], option: Optio
     return out
 
 
+def _part(process: Process, column: Column) -> Process:
+    """What of a process the column holds."""
+    if column.kind == kinds.MINUTES:
+        return process._replace(pressure=None)
+    return process._replace(minutes=None) if column.kind == kinds.PRESSURE else process
+
+
 def _in_order(
     hits: Sequence[re.Match[str]], wanted: list[tuple[Fraction | None, str]]
 ) -> list[tuple[Fraction | None, str]]:
@@ -97,9 +107,12 @@ def _in_order(
     return wanted
 
 
-def _anew(column: Column, option: Option) -> str | None:
+def _anew(column: Column, option: Option, bare: bool) -> str | None:
     if column.kind == kinds.PROCESS:
         return _whole(option)
+    if bare and column.unit == "":
+        value = option.pressure_psi if column.kind == kinds.PRESSURE else option.minutes
+        return None if value is None else str(value)
     if column.kind == kinds.PRESSURE:
         if option.pressure_psi is None:
             return None

@@ -134,7 +134,8 @@ class Causes:
 
     def _cells(self, row: Row, group: Sequence[Judged]) -> tuple[tuple[int, int, int], ...]:
         places = [self._place(judged.claim.row, column) for judged in group for column in blamed(judged, self._text)]
-        if group[0].verdict == verdicts.WITHHELD and row.said.label_at is not None:
+        named = group[0].claim.withheld or group[0].verdict == verdicts.WITHHELD
+        if named and row.said.label_at is not None:
             places.append(self._place(row.said.row, row.said.label_at))
         return tuple(dict.fromkeys(places))
 
@@ -146,6 +147,9 @@ class Causes:
             options = sample.options if sample.option is None or sample.wrong == BOTH else (sample.option,)
             for option in options:
                 found[_published_as(sample, option, self._shelf)] = None
+        if len({(one.pack, one.jar, one.canner, one.text) for one in found}) == 1:
+            first, last = min(found, key=_from), max(found, key=_from)
+            return (first._replace(altitude_to_ft=last.altitude_to_ft),)
         return tuple(found)
 
     def _reason(
@@ -154,7 +158,7 @@ class Causes:
         """Why, what to do instead, and the page."""
         first = group[0]
         withheld = first.claim.withheld or next(iter(first.claim.facets.practices), "")
-        if first.verdict == verdicts.WITHHELD and withheld:
+        if withheld:
             entry = next(entry for entry in self._shelf.package.withheld if entry.id == withheld)
             cited = self._shelf.cite(entry.page, entry.source)
             return entry.reason, entry.instead or None, cited.in_brackets
@@ -216,6 +220,8 @@ def blamed(judged: Judged, text: Callable[[int, int], str]) -> tuple[int, ...]:
     if judged.verdict == verdicts.MISSING:
         blank = tuple(column for column in claim.columns if not _filled(text(claim.row, column)))
         return blank or claim.columns
+    if judged.verdict in (verdicts.WITHHELD, verdicts.UNTESTED):
+        return tuple(column for column in claim.columns if _filled(text(claim.row, column)))
     if judged.verdict not in (verdicts.WEAKER, verdicts.STRONGER):
         return claim.columns
     wrong = {sample.wrong for sample in judged.deciding}
@@ -277,6 +283,10 @@ def _stated(group: Sequence[Judged], samples: Sequence[Sample]) -> str:
 def _strictness(sample: Sample) -> tuple[int, int]:
     option = sample.option
     return (0, 0) if option is None else (option.minutes, option.pressure_psi or 0)
+
+
+def _from(published: Published) -> int:
+    return published.altitude_from_ft or 0
 
 
 def _published_as(sample: Sample, option: Option, shelf: Shelf) -> Published:

@@ -115,8 +115,8 @@ class Judge:
         """Judge one claim of a process, or of nothing where one may be published."""
         if claim.kind == "unread" or not (claim.foods or claim.withheld or claim.facets.practices):
             return Judged(claim, UNREAD if claim.content in (layout.FIGURE, layout.WORDS) else NOTHING, (), claim.why)
-        if claim.content in (layout.FIGURE, layout.WORDS) and (claim.withheld or claim.facets.practices):
-            return Judged(claim, WITHHELD)
+        if claim.withheld or claim.facets.practices:
+            return Judged(claim, self._withheld_as(claim) if claim.states else NOTHING)
         if claim.disagree:
             return Judged(claim, UNREAD, (), "The figures in this cell contradict each other.")
         if claim.content == layout.FIGURE and claim.facets.jar_words and not claim.facets.jars:
@@ -127,6 +127,12 @@ class Judge:
             return Judged(claim, UNREAD if figure else NOTHING, (), "It says no canner: --canner names it.")
         each = [self._food(claim, meanings, canners) for meanings in claim.foods]
         return max(each, key=lambda one: RANK.index(one.verdict)) if each else Judged(claim, NOTHING)
+
+    def _withheld_as(self, claim: Claim) -> str:
+        """What no publication gives a process for is untested; what one speaks against is withheld."""
+        which = claim.withheld or claim.facets.practices[0]
+        entry = next(entry for entry in self._shelf.package.withheld if entry.id == which)
+        return WITHHELD if entry.code == "withheld" else UNTESTED
 
     # what the claim leaves open
 
@@ -169,7 +175,10 @@ class Judge:
             against = [sample for sample in samples if sample.option is not None and sample.option.not_recommended]
             clear = not published or against
             return Judged(claim, NOTHING if clear else STRONGER, () if clear else tuple(published))
-        wanted = tuple(sample._replace(verdict=MISSING) for sample in published)
+        timed = any(process.minutes is not None for process in claim.processes)
+        heated = any(process.pressure is not None for process in claim.processes)
+        wrong = PRESSURE if timed and not heated else MINUTES if heated and not timed else ""
+        wanted = tuple(sample._replace(verdict=MISSING, wrong=wrong) for sample in published)
         return Judged(claim, MISSING if wanted else NOTHING, wanted)
 
     def _of_figure(self, claim: Claim, samples: tuple[Sample, ...]) -> Judged:

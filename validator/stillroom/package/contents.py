@@ -69,6 +69,21 @@ def tables() -> tuple[TableInfo, ...]:
         raise BadPackage(f"datapackage.json or a schema does not tell its tables: {error!r}") from None
 
 
+def version(root: str) -> str:
+    """Version of the data of a package, as its datapackage.json declares it.
+
+    Raises
+    ------
+    BadPackage
+        It declares none.
+    """
+    declared = _read(Path(root), "datapackage.json")
+    said = declared.get("version") if isinstance(declared, dict) else None
+    if not isinstance(said, str):
+        raise BadPackage("datapackage.json declares no version")
+    return said
+
+
 def file_of(name: str) -> Path:
     """Give the file of one table; see :func:`stillroom.data_path`."""
     by_name = {table.name: table for table in tables()}
