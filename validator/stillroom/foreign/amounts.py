@@ -111,7 +111,7 @@ def hold_acid(amounts: Sequence[Amount], by_jar: dict[str, tuple[AcidFor, ...]],
             least = _teaspoons(same_acid[0])
             if amount.teaspoons < least:
                 return Held(WEAKER, said)
-            if amount.acid == "lemon" and not amount.bottled:
+            if "bottled" in same_acid[0].acid and not amount.bottled:
                 return Held(UNREAD, said, "It must be bottled juice: fresh juice differs in its acid.")
             if amount.teaspoons > least:
                 worst = STRONGER

@@ -180,9 +180,13 @@ class Claims:
 
     def _said(self, row: int) -> RowSaid:
         named, label_at, label, unknown = NOTHING, None, "", ""
+        forms = []
         facets, span = Facets(), None
         for column, text in self._label_texts(row):
             read = self._words.read(text)
+            if column.kind == "form":
+                forms.append(text)
+                continue
             found = self._names.named(text) if read.names else NOTHING
             if found.known and not named.known:
                 named, label_at, label = found, column.at, text
@@ -196,6 +200,8 @@ class Claims:
             unknown = "" if named.known else label
         if not named.known and not unknown and self._title.known:
             named = self._title
+        for text in forms:
+            named = self._names.in_form(named, text)
         return RowSaid(row, named, label_at, label, facets, span, unknown)
 
     def _label_texts(self, row: int) -> Iterator[tuple[Column, str]]:

@@ -70,12 +70,39 @@ class FoodNames:
             found = self._one(words)
             if found.known:
                 return found
+        formed = self._formed(text)
+        if formed.known:
+            return formed
         parts = [part for part in _SEVERAL.split(self._words.read(text).named) if part.strip()]
         if 1 < len(parts) <= 8:
             each = [self._one(part) for part in parts]
             if all(one.foods for one in each):
                 return Named(tuple(food for one in each for food in one.foods))
         return NOTHING
+
+    def _formed(self, text: str) -> Named:
+        """A food with a part that names one of its forms: ``Chicken or rabbit, with bones``."""
+        parts = [part.strip() for part in _PARTS.split(text) if part.strip()]
+        for at in range(1, len(parts)):
+            named = self._look(", ".join(parts[:at] + parts[at + 1 :]))
+            formed = self.in_form(named, parts[at])
+            if formed.known and formed != named:
+                return formed
+        return NOTHING
+
+    def in_form(self, named: Named, words: str) -> Named:
+        """Narrow what is named to the form that words name; as it was where they name none of its forms."""
+        out = []
+        for meanings in named.foods:
+            narrowed = []
+            for meaning in meanings:
+                try:
+                    heard = self._words.shelf.words.form(meaning.food, words)
+                    narrowed.append(meaning._replace(form=heard.ids[0]))
+                except BadInput:
+                    narrowed.append(meaning)
+            out.append(tuple(narrowed))
+        return named._replace(foods=tuple(out))
 
     def _readings(self, text: str) -> list[str]:
         """A label as it stands, without its parts that tell of pack, jar or canner, and without such words."""
