@@ -105,7 +105,7 @@ class Columns:
         """Give each column its role and kind."""
         first = [self._column(at, parts) for at, parts in enumerate(self._parts)]
         timed = any(column.role == VALUE and column.kind == MINUTES for column in first)
-        second = self._gauged([self._settled(column, timed) for column in first])
+        second = self._gauged([self._settled(column, timed) for column in self._alike(first)])
         return tuple(self._unit_of_altitude(column, second) for column in second)
 
     def _column(self, at: int, parts: Sequence[str]) -> Column:
@@ -127,7 +127,10 @@ class Columns:
             return column._replace(role=VALUE, kind=ACID)
         if not values:
             return self._empty(column)
-        if figured and not self._label_of_figures(column):
+        over_values = bool(
+            facets.spans or facets.pressure or kinds & {"minutes", "pressure", "process", "hours", "kpa"}
+        )
+        if (figured or (over_values and not kinds & _LABELS)) and not self._label_of_figures(column):
             return self._figures(column)
         return self._label(column)
 
@@ -184,6 +187,18 @@ class Columns:
         if kinds & {"pressure", "kpa"} or units == {PRESSURE}:
             return column._replace(kind=PRESSURE, unit="kpa" if "kpa" in kinds and "pressure" not in kinds else "")
         return column._replace(kind=MINUTES) if facets.pressure is not None else column
+
+    def _alike(self, every: Sequence[Column]) -> list[Column]:
+        """Take a column under an altitude whose values tell nothing for what the one beside it holds."""
+        out = list(every)
+        for at, column in enumerate(every):
+            told = any(kind == layout.FIGURE for kind in self._kinds[column.at])
+            if column.role != VALUE or column.kind or told or not column.facets.spans:
+                continue
+            beside = [other for other in (*reversed(every[:at]), *every[at + 1 :]) if other.facets.spans and other.kind]
+            if beside:
+                out[at] = column._replace(kind=beside[0].kind, unit=beside[0].unit)
+        return out
 
     def _settled(self, column: Column, timed: bool) -> Column:
         """Second look: figures without a unit, by the canner, by what stands beside them, and by the printed values."""

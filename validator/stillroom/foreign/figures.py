@@ -104,7 +104,7 @@ def _option(part: str) -> Figure | None:
     tokens = [(hit[0].rstrip("."), str(hit.lastgroup)) for hit in _TOKEN.finditer(part)]
     if any(kind == "sign" and text == "-" for text, kind in tokens):
         return None
-    minutes: list[Fraction] = []
+    minutes: list[tuple[Fraction, bool]] = []
     pressures: list[Pressure] = []
     bare: list[Fraction] = []
     at = 0
@@ -137,9 +137,9 @@ def _split(text: str, kind: str) -> list[Fraction] | None:
 def _take(value: Fraction, unit: str, minutes: list[Fraction], pressures: list[Pressure], bare: list[Fraction]) -> int:
     """Put a value where its unit belongs; how many tokens the unit takes."""
     if unit in _MINUTES:
-        minutes.append(value)
+        minutes.append((value, False))
     elif unit in _HOURS:
-        minutes.append(-value)
+        minutes.append((value, True))
     elif unit in _POUNDS:
         pressures.append(Pressure(value))
     elif unit in _KPA:
@@ -150,9 +150,9 @@ def _take(value: Fraction, unit: str, minutes: list[Fraction], pressures: list[P
     return 1
 
 
-def _joined(minutes: list[Fraction], pressures: list[Pressure], bare: list[Fraction]) -> Figure | None:
-    hours = [-value for value in minutes if value < 0]
-    plain = [value for value in minutes if value >= 0]
+def _joined(minutes: list[tuple[Fraction, bool]], pressures: list[Pressure], bare: list[Fraction]) -> Figure | None:
+    hours = [value for value, in_hours in minutes if in_hours]
+    plain = [value for value, in_hours in minutes if not in_hours]
     if hours and bare and not plain and len(bare) == 1:
         plain, bare = bare, []  # 1 hr 15
     if len(hours) > 1 or len(plain) > 1 or len(pressures) > 2 or len(bare) > 2:
