@@ -314,6 +314,10 @@ def lookup() -> _Lookup:
     return _Lookup(shelf())
 
 
+_WITHOUT_SHELF = ("documents", "steam_document", "audit_document", "audit_report", "audit_corrected")
+"""Writers that need nothing but the result."""
+
+
 def _written(writer: str) -> Callable[[_Any], _Any]:
     """Write a result out with what stands above the answers and is loaded when something is to be shown."""
 
@@ -322,7 +326,7 @@ def _written(writer: str) -> Callable[[_Any], _Any]:
 
         module, name = writer.split(":")
         written = getattr(import_module(f"stillroom.sheets.{module}"), name)
-        return written(result) if module in ("documents", "steam_document") else written(result, shelf())
+        return written(result) if module in _WITHOUT_SHELF else written(result, shelf())
 
     return write
 
@@ -337,8 +341,8 @@ _written_by(
     table_text=_written("table_sheet:table_sheet"),
     audit_text=_written("audit_sheet:audit_sheet"),
     audit_document=_written("audit_document:document"),
-    audit_report=_written("audit_report:written"),
-    audit_corrected=_written("audit_corrected:written"),
+    audit_report=_written("audit_report:report"),
+    audit_corrected=_written("audit_corrected:write"),
     steam_document=_written("steam_document:document"),
     steam_text=_written("steam_sheet:steam_sheet"),
 )

@@ -104,7 +104,9 @@ def _audited(asked: argparse.Namespace, handout: object) -> Audit:
 def _one(asked: argparse.Namespace, found: Audit) -> int:
     from stillroom.sheets import audit_sheet, documents, output
 
-    output.say(documents.text(found.to_dict()) if asked.json else audit_sheet.audit_sheet(found, asked.all))
+    output.say(
+        documents.text(found.to_dict()) if asked.json else audit_sheet.audit_sheet(found, stillroom.shelf(), asked.all)
+    )
     steps = []
     if asked.columns_out is not None:
         steps.append(lambda: _write_columns(asked.columns_out, found))
@@ -139,9 +141,9 @@ def _many(asked: argparse.Namespace, paths: list[str]) -> int:
         except BadInput as error:
             unread.append((os.path.basename(path), str(error)))
     if asked.json:
-        output.say(documents.text(audit_document.documents(found, unread)))
+        output.say(documents.text(audit_document.documents_of(found, unread)))
     else:
-        output.say(audit_sheet.summary(found, unread))
+        output.say(audit_sheet.summary(found, unread, stillroom.shelf()))
     if unread:
         return BAD_INPUT
     return max(_status(asked, one) for one in found)

@@ -62,7 +62,7 @@ DEEPEST_RECIPE = 20
 """Deepest nesting of a recipe that is read."""
 
 DOCUMENTS = (
-    "answer", "batch", "comparison", "day", "day-plan", "kitchen", "plan", "recipe", "recipe-answer", "report",
+    "answer", "audit", "batch", "comparison", "day", "day-plan", "kitchen", "plan", "recipe", "recipe-answer", "report",
     "season", "season-entry", "steam", "uses", "verdict", "weeks-plan",
 )  # fmt: skip
 """JSON Schemas of schema/ that are of a document, not of a table."""

@@ -59,6 +59,8 @@ class AuditFinding(NamedTuple):
         Heads of the columns, as they stand, a comma between; ``column 3`` where a column has none.
     cell : str
         Text of the first cell that it is about, as it stands.
+    label : str
+        What the row names, as it stands: its own label, or that of its section; blank where it names nothing.
     food, form, pack, jar, canner : str
         Ids of what the cell is about; blank where none is known, or where several are.
     altitude_from_ft, altitude_to_ft : int or None
@@ -86,6 +88,7 @@ class AuditFinding(NamedTuple):
     row: int
     column: str
     cell: str
+    label: str
     food: str
     form: str
     pack: str

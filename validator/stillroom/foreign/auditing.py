@@ -147,7 +147,7 @@ class _One:
             self._source(),
             tuple(line for part in parts for line in self._reading(part)),
             tuple(column.assumed for part in parts for column in part.columns if column.assumed),
-            sum(1 for part in parts for row in part.rows for one in (*row.judged, *row.amounts) if _counts(one)),
+            sum(_judged_in(row) for part in parts for row in part.rows),
             {name: counts.get(name, 0) for name in (verdicts.SAME, *reversed(WORST_FIRST), verdicts.NOTHING)},
             len(rows),
             len(rows & wrong),
@@ -301,8 +301,8 @@ class _One:
             column = claim.columns[0]
             text = grid.rows[claim.row].cells[column].text
             stated = amounts.acids(text, every[column].head, self._words)
-            here = {jar: acids for jar, acids in by_jar.items() if jar in claim.facets.jars} or by_jar
-            held = amounts.hold_acid(stated, here, words)
+            for_jars = {jar: acids for jar, acids in by_jar.items() if jar in claim.facets.jars} or by_jar
+            held = amounts.hold_acid(stated, for_jars, words)
             yield AmountHeld(column, "acid", held.verdict, text, words, held.why, page)
         food = next((meaning.food for food in said.named.foods for meaning in food), "")
         if filled or food in foods_told:
@@ -380,9 +380,9 @@ class _One:
                     self._blamed.setdefault(at, []).append(one)
                 self._say(at, one, part.columns[column].kind)
         for amount in row.amounts:
-            column = amount.column if amount.column is not None else row.said.label_at
-            if column is not None:
-                at = (part.grid_at, *grid.rows[row.said.row].cells[column].first)
+            where = amount.column if amount.column is not None else row.said.label_at
+            if where is not None:
+                at = (part.grid_at, *grid.rows[row.said.row].cells[where].first)
                 self._worse(at, amount.verdict)
                 if amount.column is not None and amount.verdict in (verdicts.WEAKER, verdicts.MISSING):
                     self._said[at] = amount.published
@@ -424,7 +424,7 @@ class _One:
         heads = dict.fromkeys(part.columns[at[2]].head for at in cells)
         yield AuditFinding(
             verdicts.UNREAD, grid.name, grid.rows[row.said.row].line, ", ".join(heads),
-            grid.rows[cells[0][1]].cells[cells[0][2]].text, "", "", "", "", "", None, None, "", (), None,
+            grid.rows[cells[0][1]].cells[cells[0][2]].text, shown, "", "", "", "", "", None, None, "", (), None,
             f"{why} --names tells what a name of your own means.", None, None, None, tuple(dict.fromkeys(cells)),
         )  # fmt: skip
 
@@ -443,7 +443,7 @@ class _One:
             if cells:
                 yield AuditFinding(
                     verdicts.UNREAD, grid.name, grid.rows[rows[0]].line, column.head,
-                    grid.rows[rows[0]].cells[column.at].text, "", "", "", "", "", None, None, "", (), None,
+                    grid.rows[rows[0]].cells[column.at].text, "", "", "", "", "", "", None, None, "", (), None,
                     f"The column is not read: {column.why}.", None, None, None, cells,
                 )  # fmt: skip
 
@@ -552,10 +552,8 @@ def _short(option: Option, kind: str) -> str:
     return f"{option.minutes} min at {option.pressure_psi} psi"
 
 
-def _counts(one: Judged | AmountHeld) -> bool:
-    if isinstance(one, AmountHeld):
-        return True
-    return one.verdict not in (verdicts.NOTHING, verdicts.UNREAD)
+def _judged_in(row: Row) -> int:
+    return len(row.amounts) + sum(one.verdict not in (verdicts.NOTHING, verdicts.UNREAD) for one in row.judged)
 
 
 def _page(acid: AcidFor) -> tuple[str, str]:

@@ -15,6 +15,7 @@ from stillroom.foreign.facets import Facets, Vocabulary
 from stillroom.foreign.foods_named import FoodNames
 from stillroom.foreign.grid import Grid
 from stillroom.foreign.layout import Block
+from stillroom.foreign.spans import in_feet
 
 LABEL, VALUE, FROM, TO, TEXT, UNREAD = "label", "value", "from", "to", "text", "unread"
 MINUTES, PRESSURE, PROCESS, ACID, HEADSPACE = "minutes", "pressure", "process", "acid", "headspace"
@@ -104,9 +105,11 @@ class Columns:
     def understood(self) -> tuple[Column, ...]:
         """Give each column its role and kind."""
         first = [self._column(at, parts) for at, parts in enumerate(self._parts)]
-        timed = any(column.role == VALUE and column.kind == MINUTES for column in first)
-        second = self._gauged([self._settled(column, timed) for column in self._alike(first)])
-        return tuple(self._unit_of_altitude(column, second) for column in second)
+        first = self._alike(first)
+        timed = any(column.role == VALUE and column.kind == MINUTES and not column.facets.spans for column in first)
+        second = self._gauged([self._settled(column, timed) for column in first])
+        second = [self._unit_of_altitude(column, second) for column in second]
+        return tuple(self._boiled(second))
 
     def _column(self, at: int, parts: Sequence[str]) -> Column:
         """First look: what the heads say, and where they say nothing, what the values are."""
@@ -189,16 +192,44 @@ class Columns:
         return column._replace(kind=MINUTES) if facets.pressure is not None else column
 
     def _alike(self, every: Sequence[Column]) -> list[Column]:
-        """Take a column under an altitude whose values tell nothing for what the one beside it holds."""
+        """Take a column under an altitude that does not tell what it holds for what the one before it holds.
+
+        Where it begins a row of altitudes without telling, and its values tell nothing either, for the next one.
+        """
         out = list(every)
         for at, column in enumerate(every):
-            told = any(kind == layout.FIGURE for kind in self._kinds[column.at])
-            if column.role != VALUE or column.kind or told or not column.facets.spans:
+            if column.role != VALUE or column.kind or not column.facets.spans:
+                continue
+            before = out[at - 1] if at else None
+            if before is not None and before.kind and before.role == VALUE and _rises(before, column):
+                out[at] = column._replace(kind=before.kind, unit=before.unit)
+                continue
+            if any(kind == layout.FIGURE for kind in self._kinds[column.at]):
                 continue
             beside = [other for other in (*reversed(every[:at]), *every[at + 1 :]) if other.facets.spans and other.kind]
             if beside:
                 out[at] = column._replace(kind=beside[0].kind, unit=beside[0].unit)
         return out
+
+    def _boiled(self, every: Sequence[Column]) -> list[Column]:
+        """Take times under all altitude bands of boiling water for its own, where no canner or pressure is named."""
+        timed = [column for column in every if column.role == VALUE and column.kind == MINUTES and column.facets.spans]
+        named = self._context.canners or any(column.facets.canners for column in every)
+        named = named or any(column.kind in (PRESSURE, PROCESS, "canner") for column in every)
+        if named or any(column.facets.pressure for column in every) or self._context.pressure:
+            return list(every)
+        spans = {in_feet(c.facets.spans[0], c.facets.spans[0].unit or "ft", self._words.edges) for c in timed}
+        if spans not in self._words.boiled:
+            return list(every)
+        return [
+            column._replace(
+                facets=column.facets._replace(canners=("boiling-water",)),
+                assumed=f"{column.head}: taken as boiling water, by its altitude bands",
+            )
+            if column in timed
+            else column
+            for column in every
+        ]
 
     def _settled(self, column: Column, timed: bool) -> Column:
         """Second look: figures without a unit, by the canner, by what stands beside them, and by the printed values."""

@@ -17,7 +17,7 @@ from stillroom.answers.stems import IDLE, plain
 from stillroom.errors import BadInput
 from stillroom.foreign import notation, spans
 from stillroom.foreign.figures import Pressure
-from stillroom.foreign.spans import Said
+from stillroom.foreign.spans import Said, Span
 
 UNITS = frozenset(("feet", "meters", "inches", "centimeters", "hours", "kpa"))
 _PRESSURE = re.compile(
@@ -90,6 +90,17 @@ class Vocabulary:
         self._jars: dict[str, tuple[tuple[str, ...], str] | None] = {}
         self.edges = tuple(sorted({row.altitude_to_ft for row in shelf.package.altitude_bands if row.altitude_to_ft}))
 
+    @cached_property
+    def boiled(self) -> list[set[Span]]:
+        """The sets of altitude bands that are printed for boiling water."""
+        sets: dict[str, set[Span]] = {}
+        for row in self.shelf.package.altitude_bands:
+            if row.band_set.startswith("boiling-water"):
+                low = float(row.altitude_from_ft - 1) if row.altitude_from_ft else None
+                high = None if row.altitude_to_ft is None else float(row.altitude_to_ft)
+                sets.setdefault(f"{row.source} {row.band_set}", set()).add(Span(low, high))
+        return list(sets.values())
+
     def read(self, text: str) -> Facets:
         """Read a text as it stands."""
         if text not in self._read:
@@ -107,7 +118,7 @@ class Vocabulary:
             pressure = Pressure(Fraction(weight[1]))
         elif hits:
             values = [Pressure(Fraction(hit[1].replace(",", "")), hit[2] == "kpa") for hit in hits]
-            if all(one.is_psi(round(values[0].psi())) for one in values):
+            if len(values) == 1 or all(one.is_psi(round(values[0].psi())) for one in values):
                 pressure, text = values[0], _PRESSURE.sub(" ", text)
         return self._words(text, said, pressure, kinds)
 

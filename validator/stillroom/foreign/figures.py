@@ -134,7 +134,7 @@ def _split(text: str, kind: str) -> list[Fraction] | None:
     return None if value is None else [value]
 
 
-def _take(value: Fraction, unit: str, minutes: list[Fraction], pressures: list[Pressure], bare: list[Fraction]) -> int:
+def _take(value: Fraction, unit: str, minutes: list[tuple[Fraction, bool]], pressures: list[Pressure], bare: list[Fraction]) -> int:
     """Put a value where its unit belongs; how many tokens the unit takes."""
     if unit in _MINUTES:
         minutes.append((value, False))
@@ -157,7 +157,7 @@ def _joined(minutes: list[tuple[Fraction, bool]], pressures: list[Pressure], bar
         plain, bare = bare, []  # 1 hr 15
     if len(hours) > 1 or len(plain) > 1 or len(pressures) > 2 or len(bare) > 2:
         return None
-    time = sum(hours) * 60 + sum(plain) if hours or plain else None
+    time = sum(hours, Fraction(0)) * 60 + sum(plain) if hours or plain else None
     if time is not None and len(bare) > 1:
         return None
     if not (time is not None or pressures or bare):

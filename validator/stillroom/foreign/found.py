@@ -13,6 +13,7 @@ from stillroom.foreign import looks
 from stillroom.foreign.audited import AuditFinding, Published
 from stillroom.foreign.claims import RowSaid
 from stillroom.foreign.judged import BOTH, MINUTES, PRESSURE, Judged, Sample
+from stillroom.foreign.spans import Span
 
 Recognize = Callable[[str, Sample, Judged], "Stated | None"]
 
@@ -115,6 +116,7 @@ class Causes:
             row=self._line(row.said.row),
             column=", ".join(dict.fromkeys(self._heads[column] for *_, column in cells)),
             cell=self._text(row.said.row, cells[0][2]) if cells else "",
+            label=" ".join(row.said.label.split()),
             food=_one(sample.food for sample in samples) or _one(m.food for f in first.claim.foods for m in f),
             form=_one(one.form for one in at),
             pack=_one(one.pack for one in at) or _one(first.claim.facets.packs),
@@ -196,6 +198,7 @@ class Causes:
             row=self._line(row.said.row),
             column="" if column is None else self._heads[column],
             cell="" if column is None else self._text(row.said.row, column),
+            label=" ".join(row.said.label.split()),
             food=_one(foods),
             form="",
             pack="",
@@ -253,14 +256,14 @@ def _one(values: Iterable[str]) -> str:
     return seen.pop() if len(seen) == 1 else ""
 
 
-def _least(spans: Sequence[verdicts.Span]) -> int | None:
+def _least(spans: Sequence[Span]) -> int | None:
     if not spans:
         return None
     low = [span.above_ft for span in spans]
     return 0 if any(one is None for one in low) else round(min(one for one in low if one is not None))
 
 
-def _most(spans: Sequence[verdicts.Span]) -> int | None:
+def _most(spans: Sequence[Span]) -> int | None:
     high = [span.to_ft for span in spans]
     return None if not high or any(one is None for one in high) else round(max(one for one in high if one is not None))
 
@@ -313,7 +316,7 @@ def _why(group: Sequence[Judged], samples: Sequence[Sample], shelf: Shelf, weigh
     """Where a stated value is less than published, and where it is not; blank where it is less everywhere."""
     first = group[0]
     if first.verdict == verdicts.MISSING:
-        return "Nothing is stated where a process is published."
+        return ""
     if first.verdict == verdicts.STRONGER:
         return _stronger(group, samples, weights)
     parts = []

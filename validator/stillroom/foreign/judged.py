@@ -170,7 +170,7 @@ class Judge:
         )
         if claim.content == layout.FIGURE:
             return self._of_figure(claim, samples)
-        published = [sample for sample in samples if sample.options]
+        published = [sample for sample in samples if sample.options and sample.options[0].by_rule is None]
         if claim.content == layout.REFUSED:
             against = [sample for sample in samples if sample.option is not None and sample.option.not_recommended]
             clear = not published or against
