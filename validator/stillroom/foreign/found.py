@@ -244,7 +244,8 @@ def _cause(judged: Judged) -> tuple[object, ...]:
     claim = judged.claim
     part = tuple(sorted({sample.wrong for sample in judged.deciding}))
     refused = next((sample.refusal.code for sample in judged.deciding if sample.refusal is not None), "")
-    jars = () if judged.verdict in (verdicts.WITHHELD, verdicts.UNREAD) else claim.facets.jars
+    of_no_jar = judged.verdict in (verdicts.WITHHELD, verdicts.UNREAD) or part == (PRESSURE,)
+    jars = () if of_no_jar else claim.facets.jars
     canners = (
         claim.facets.canners if judged.verdict in (verdicts.WEAKER, verdicts.STRONGER) and PRESSURE in part else ()
     )
