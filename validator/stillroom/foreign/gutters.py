@@ -181,7 +181,7 @@ def _over(segment: Segment, columns: list[tuple[int, int]]) -> list[int] | None:
     away = sorted(
         (max(start - segment.end, segment.start - end), column) for column, (start, end) in enumerate(columns)
     )
-    if len(away) > 1 and away[0][0] * 2 > away[1][0]:
+    if len(away) > 1 and away[0][0] * 2 >= away[1][0]:
         return None
     return [away[0][1]]
 

@@ -22,10 +22,13 @@ _MOST_COLSPAN, _MOST_ROWSPAN = 1_000, 65_534
 """HTML Living Standard, 4.9.11: attributes common to td and th elements."""
 _QUIET = re.compile(r"<!|<\?|<(?=(script|style|template|noscript|svg|math|title|textarea|iframe)[\s/>])", re.IGNORECASE)
 _BREAKS = frozenset(
-    "address article aside blockquote br center dd details div dl dt fieldset figcaption figure footer form h1 h2 h3 h4 h5"
-    " h6 header hr li main nav ol p pre section summary ul".split()
-)
-_VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
+    ("address", "article", "aside", "blockquote", "br", "center", "dd", "details", "div", "dl", "dt", "fieldset",
+     "figcaption", "figure", "footer", "form", "h1", "h2", "h3", "h4", "h5", "h6", "header", "hr", "li", "main", "nav",
+     "ol", "p", "pre", "section", "summary", "ul")
+)  # fmt: skip
+_VOID = frozenset(
+    ("area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr")
+)  # fmt: skip
 _GROUPS = ("thead", "tbody", "tfoot")
 _STRUCK = ("s", "del", "strike")
 _UNSHOWN = re.compile(r"display\s*:\s*none|visibility\s*:\s*(?:hidden|collapse)", re.IGNORECASE)
