@@ -36,7 +36,7 @@ _LINE_THROUGH = re.compile(r"text-decoration[\w-]*\s*:[^;]*line-through", re.IGN
 _UP, _UP_END, _DOWN, _DOWN_END, _STRIKE, _BREAK = "\ue000\ue001\ue002\ue003\ue004\ue005"
 _OWN = re.compile(f"[{_UP}-{_BREAK}]")
 _FRACTION = re.compile(f"{_UP}\\s*([0-9]+)\\s*{_UP_END}\\s*[/\u2044\u2215]\\s*{_DOWN}?\\s*([0-9]+)\\s*{_DOWN_END}?")
-_MARK = re.compile(f"\\s*[{_UP}{_DOWN}]([^{_UP}-{_DOWN_END}]*)[{_UP_END}{_DOWN_END}]")
+_MARK = re.compile(f"\\s*[{_UP}{_DOWN}]([^{_UP}-{_DOWN_END}]*)(?:[{_UP_END}{_DOWN_END}]|$)")
 _NEXT = re.compile(r"(?<=\])(?=\w)")
 
 
