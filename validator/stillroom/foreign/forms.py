@@ -10,7 +10,7 @@ from typing import Any
 from stillroom import screen
 from stillroom.errors import BadInput
 from stillroom.foreign.decoded import decoded
-from stillroom.foreign.delimited import best, delimited
+from stillroom.foreign.delimited import best, delimited, is_cut
 from stillroom.foreign.grid import Foreign, Grid, Said
 from stillroom.foreign.gridding import named
 from stillroom.foreign.pipes import tables
@@ -153,7 +153,10 @@ def _by_content(text: str, shown: str, ending: str) -> tuple[str, tuple[Grid, ..
         return _mixed(text, shown)
     if _is_delimited(text, ending):
         return "csv", named([delimited(text, shown, "\t" if ending in (".tsv", ".tab") else None)]), ()
-    return typed(text, shown)
+    found = typed(text, shown)
+    if not found.grids and is_cut(text):
+        return "csv", named([delimited(text, shown)]), ()
+    return found
 
 
 def _is_delimited(text: str, ending: str) -> bool:

@@ -70,7 +70,7 @@ def _plain(frame: Any) -> tuple[list[Any], Any] | None:
 
 def _is_counted(index: Any) -> bool:
     """Tell an index that only counts the rows."""
-    return getattr(index, "name", None) is None and type(index).__name__ == "RangeIndex" or index.dtype.kind in "iu"
+    return list(index.names) == [None] and (type(index).__name__ == "RangeIndex" or index.dtype.kind in "iu")
 
 
 def _indexed(frame: Any, names: list[Any]) -> tuple[list[Any], Any]:
@@ -84,7 +84,7 @@ def _indexed(frame: Any, names: list[Any]) -> tuple[list[Any], Any]:
 
 def _text(value: Any) -> str:
     """Write a value as people see it: no point after a whole number, nothing where a value is missing."""
-    if value is None or (value is not value) or type(value).__name__ in ("NAType", "NaTType"):  # noqa: PLR0124
+    if value is None or type(value).__name__ in ("NAType", "NaTType"):
         return ""
     if hasattr(value, "item") and not isinstance(value, str):
         value = value.item()

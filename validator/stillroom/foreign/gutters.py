@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
 from stillroom.foreign.ruled import is_rule
@@ -14,6 +15,10 @@ _GAP = re.compile(r"[ \u00a0\u2000-\u200a\u3000]{2,}")
 _SENTENCE = re.compile(r"[a-z]{4,}[.?!:]$")
 """How a sentence ends, after which some write two spaces; a unit with a point is shorter."""
 _MOST_LOOKED_AT = 200
+_MOST_COUNTS = 8
+"""Numbers of columns that are tried, the largest first."""
+_FITTING = 0.6
+"""Share of the lines whose parts must each have a column of their own: heads over several need not."""
 
 
 class Segment(NamedTuple):
@@ -127,13 +132,29 @@ def _columns(found: list[list[Segment]], rules: list[Segment]) -> list[tuple[int
     if rules:
         return [(segment.start, segment.end) for segment in rules]
     counts = Counter(len(line) for line in found if len(line) > 1)
+    for number in sorted(counts, reverse=True)[:_MOST_COUNTS]:
+        full = [line for line in found if len(line) == number]
+        columns = _united([(segment.start, segment.end) for line in full for segment in line])
+        if len(columns) != number or any(not _one_each(line, columns) for line in full):
+            continue
+        columns = _widened(columns, found)
+        sample = found[:: max(1, len(found) // _MOST_LOOKED_AT)]
+        if sum(not _placed(line, columns)[1] for line in sample) >= _FITTING * len(sample):
+            return columns
     enough = max(1, min(2, counts.total()), counts.total() // 5)
-    number = max((count for count, lines in counts.items() if lines >= enough), default=max(counts, default=1))
-    full = [line for line in found if len(line) == number]
-    columns = _united([(segment.start, segment.end) for line in full for segment in line])
-    if len(columns) != number or any(not _one_each(line, columns) for line in full):
-        return number
-    return columns
+    return max((count for count, lines in counts.items() if lines >= enough), default=max(counts, default=1))
+
+
+def _widened(columns: list[tuple[int, int]], found: list[list[Segment]]) -> list[tuple[int, int]]:
+    """Take in each segment that stands over one column alone, where the columns stay apart."""
+    wide = list(columns)
+    for line in found:
+        for segment in line:
+            over = _over(segment, columns)
+            if over is not None and len(over) == 1:
+                start, end = wide[over[0]]
+                wide[over[0]] = min(start, segment.start), max(end, segment.end)
+    return wide if all(one[1] < other[0] for one, other in pairwise(wide)) else columns
 
 
 def _united(stretches: list[tuple[int, int]]) -> list[tuple[int, int]]:
@@ -181,7 +202,7 @@ def _over(segment: Segment, columns: list[tuple[int, int]]) -> list[int] | None:
     away = sorted(
         (max(start - segment.end, segment.start - end), column) for column, (start, end) in enumerate(columns)
     )
-    if len(away) > 1 and away[0][0] * 2 > away[1][0]:
+    if len(away) > 1 and away[0][0] * 2 >= away[1][0]:
         return None
     return [away[0][1]]
 

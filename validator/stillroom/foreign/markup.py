@@ -22,18 +22,22 @@ _MOST_COLSPAN, _MOST_ROWSPAN = 1_000, 65_534
 """HTML Living Standard, 4.9.11: attributes common to td and th elements."""
 _QUIET = re.compile(r"<!|<\?|<(?=(script|style|template|noscript|svg|math|title|textarea|iframe)[\s/>])", re.IGNORECASE)
 _BREAKS = frozenset(
-    "address article aside blockquote br center dd details div dl dt fieldset figcaption figure footer form h1 h2 h3 h4 h5"
-    " h6 header hr li main nav ol p pre section summary ul".split()
-)
-_VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
+    ("address", "article", "aside", "blockquote", "br", "center", "dd", "details", "div", "dl", "dt", "fieldset",
+     "figcaption", "figure", "footer", "form", "h1", "h2", "h3", "h4", "h5", "h6", "header", "hr", "li", "main", "nav",
+     "ol", "p", "pre", "section", "summary", "ul")
+)  # fmt: skip
+_VOID = frozenset(
+    ("area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr")
+)  # fmt: skip
 _GROUPS = ("thead", "tbody", "tfoot")
 _STRUCK = ("s", "del", "strike")
 _UNSHOWN = re.compile(r"display\s*:\s*none|visibility\s*:\s*(?:hidden|collapse)", re.IGNORECASE)
 _LINE_THROUGH = re.compile(r"text-decoration[\w-]*\s*:[^;]*line-through", re.IGNORECASE)
 _UP, _UP_END, _DOWN, _DOWN_END, _STRIKE, _BREAK = "\ue000\ue001\ue002\ue003\ue004\ue005"
 _OWN = re.compile(f"[{_UP}-{_BREAK}]")
+_SIGNS = re.compile(f"[{_UP}-{_STRIKE}]")
 _FRACTION = re.compile(f"{_UP}\\s*([0-9]+)\\s*{_UP_END}\\s*[/\u2044\u2215]\\s*{_DOWN}?\\s*([0-9]+)\\s*{_DOWN_END}?")
-_MARK = re.compile(f"\\s*[{_UP}{_DOWN}]([^{_UP}-{_DOWN_END}]*)[{_UP_END}{_DOWN_END}]")
+_MARK = re.compile(f"\\s*[{_UP}{_DOWN}]([^{_UP}-{_DOWN_END}]*)(?:[{_UP_END}{_DOWN_END}]|$)")
 _NEXT = re.compile(r"(?<=\])(?=\w)")
 
 
@@ -345,6 +349,8 @@ def _written(words: list[str]) -> tuple[str, bool]:
     if text.count(_STRIKE) % 2:
         text += _STRIKE
     text = " ".join(text.split()).replace(_BREAK, "\n")
+    if not _SIGNS.search(text):
+        return folded(text), False
     text = _FRACTION.sub(r" \1/\2", text)
     text = _MARK.sub(lambda found: f" [{mark}]" if (mark := found[1].strip(" []()")) else "", text)
     text = folded(_NEXT.sub(" ", _OWN.sub(lambda sign: "~~" if sign[0] == _STRIKE else " ", text)))

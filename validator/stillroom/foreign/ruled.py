@@ -14,7 +14,8 @@ _BOX = str.maketrans(
 )  # fmt: skip
 """Signs of the Unicode block Box Drawing as the plain ones that they draw."""
 _RULE = re.compile(r"[\s|+:]*[-=_~*][\s|+\-=_~*:]{2,}")
-_FULL = re.compile(r"\s*\+[-=+\s|]*\+\s*")
+_OF_A_FRAME = 3
+"""Lines of a table that is ruled only above and below its head and at its end."""
 
 
 class Ruled(NamedTuple):
@@ -56,16 +57,16 @@ def ruled(lines: list[tuple[int, str]]) -> Ruled:
     bars = [_bars(line) for _, line in plain if not is_rule(line) and "|" in line]
     usual = Counter(bars).most_common(1)[0][0] if bars else ()
     made = Ruled([], 0, {})
-    heads, fresh, between = 0, True, 0
+    each = sum(is_rule(line) for _, line in plain) > _OF_A_FRAME  # a line below each row: what is between is one row
+    heads, fresh = 0, True
     for place, line in plain:
         if is_rule(line):
-            between += 1
             fresh = True
             if "=" in line and not heads:
                 heads = len(made.rows)
             continue
         cells, spans = _cells(line, usual)
-        if not fresh and made.rows and not spans and goes_on(made.rows[-1][1], cells, not cells[0]):
+        if not fresh and made.rows and not spans and goes_on(made.rows[-1][1], cells, each):
             made.rows[-1] = (made.rows[-1][0], joined(made.rows[-1][1], cells))
             continue
         number = len(made.rows)

@@ -158,9 +158,9 @@ def _parted(paragraph: list[tuple[int, str]]) -> tuple[list[tuple[int, str]], ..
 
 
 def _is_wrapped(line: str, above: str) -> bool:
-    """Tell a line after a table that goes on with its last row."""
+    """Tell a line after a table that goes on with its last row, or rules off its end."""
     if ruled.is_rule(line):
-        return False
+        return True
     indented = len(line) - len(line.lstrip()) > len(above) - len(above.lstrip())
     return indented and line.strip()[0].islower() and not is_figure(line.strip())
 

@@ -1,4 +1,4 @@
-"""Unpacked: the zip file of a workbook, looked through before a library opens it: bombs and other documents are refused."""
+"""Unpacked: the zip file of a workbook, looked through before a library opens it; bombs and other kinds are refused."""
 
 from __future__ import annotations
 

@@ -13,6 +13,8 @@ _FIGURE = re.compile(r"[^A-Za-z]*[0-9\u00bc-\u00be\u2150-\u215e][^A-Za-z]*(?:[A-
 """A figure with at most a unit."""
 _LONG = 60
 """Characters of what is no figure any more."""
+_LONGEST = 1_000
+"""Characters of a cell to which no line is added."""
 _GOES_ON = re.compile(r"(?:[,(/\u2013-]|\b(?:and|or|with|in|of|for|the))$", re.IGNORECASE)
 """How a line ends that goes on in the next."""
 
@@ -33,15 +35,17 @@ def goes_on(above: Sequence[str], cells: Sequence[str], indented: bool) -> bool:
         Whether the line begins further right than its first column.
     """
     filled = [place for place, cell in enumerate(cells) if cell]
-    if not filled or any(is_figure(cells[place]) for place in filled):
+    if not filled or len(filled) == len(cells) or any(is_figure(cells[place]) for place in filled):
         return False
     if any(place >= len(above) or not above[place] or is_figure(above[place]) for place in filled):
         return False
-    ended = [bool(_GOES_ON.search(above[place])) for place in filled]
-    small = [cells[place][0].islower() or cells[place][0] in "(&/" for place in filled]
-    if all(end or low for end, low in zip(ended, small, strict=True)):
-        return True
-    return len(filled) == 1 and filled[0] == 0 and indented and any(is_figure(cell) for cell in above)
+    if any(len(above[place]) > _LONGEST for place in filled):
+        return False
+    return all(
+        _GOES_ON.search(above[place])
+        or ((place or indented) and (cells[place][0].islower() or cells[place][0] in "(&/"))
+        for place in filled
+    )
 
 
 def joined(above: Sequence[str], cells: Sequence[str]) -> list[str]:
