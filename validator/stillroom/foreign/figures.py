@@ -134,7 +134,13 @@ def _split(text: str, kind: str) -> list[Fraction] | None:
     return None if value is None else [value]
 
 
-def _take(value: Fraction, unit: str, minutes: list[tuple[Fraction, bool]], pressures: list[Pressure], bare: list[Fraction]) -> int:
+def _take(
+    value: Fraction,
+    unit: str,
+    minutes: list[tuple[Fraction, bool]],
+    pressures: list[Pressure],
+    bare: list[Fraction],
+) -> int:
     """Put a value where its unit belongs; how many tokens the unit takes."""
     if unit in _MINUTES:
         minutes.append((value, False))

@@ -1,0 +1,273 @@
+"""Audit report: what an audit found, to be filed or sent: a page, Markdown, a table, or the sheet itself marked."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
+
+from stillroom import extras, screen
+from stillroom.answers import wording
+from stillroom.errors import BadInput
+from stillroom.foreign.audited import NOT_ACCEPTED, WORST_FIRST, Audit, AuditCell, AuditFinding
+from stillroom.foreign.grid import Grid
+from stillroom.sheets import audit_sheet, audit_workbook, output
+
+SIGNS = {
+    "withheld": "\u2716",
+    "untested": "?",
+    "weaker": "\u25bc",
+    "missing": "\u25cb",
+    "unread": "\u2026",
+    "stronger": "\u25b2",
+}
+"""A sign beside each shade, for print in black and white."""
+TITLES = {
+    "withheld": "Withheld: take these rows out",
+    "untested": "Untested: nothing is published for it",
+    "weaker": "Weaker than published: correct before printing",
+    "missing": "Missing: published, and not stated",
+    "unread": "Unread: not understood, so not judged",
+    "stronger": "Stronger: safe, not as published",
+}
+HTML_MARK = b"<!doctype html>\n<!-- audit by stillroom -->\n"
+MD_MARK = b"<!-- audit by stillroom -->\n"
+COLUMNS = (
+    "number", "verdict", "table", "row", "column", "cell", "label", "stated", "published", "page", "why", "looks_like",
+    "instead", "history",
+)  # fmt: skip
+"""Columns of the table of findings."""
+
+
+class Shown(NamedTuple):
+    """A cell as the page shows it.
+
+    Attributes
+    ----------
+    text : str
+    verdict : str
+    published : str
+    numbers : tuple of int
+        Findings that are about it.
+    rows, columns : int
+        How far it reaches.
+    head : bool
+    """
+
+    text: str
+    verdict: str
+    published: str
+    numbers: tuple[int, ...]
+    rows: int
+    columns: int
+    head: bool
+
+
+def report(asked: tuple[Audit, str]) -> None:
+    """Write a report, of the kind that the end of its name says.
+
+    Parameters
+    ----------
+    asked : tuple
+        The audit, and the file to write.
+
+    Raises
+    ------
+    BadInput
+        Another end, the handout itself, another's file, or it cannot be written.
+    """
+    found, path = asked
+    end = re.search(r"\.(html?|md|csv|xlsx)$", path, re.IGNORECASE)
+    if end is None:
+        raise BadInput(f'report "{screen.shown(path)}": its name must end with .html, .md, .csv or .xlsx')
+    kind = end[1].casefold()[:4]
+    audit_workbook.not_itself(found, path, "the report")
+    if kind == "xlsx":
+        audit_workbook.marked(found, path)
+        return
+    content, begins = {
+        "html": (_html, HTML_MARK),
+        "htm": (_html, HTML_MARK),
+        "md": (_markdown, MD_MARK),
+        "csv": (_csv, _head()),
+    }[kind]
+    output.write(path, content(found).encode(), "the report", lambda beginning: beginning.startswith(begins))
+
+
+# as a page
+
+
+def _html(found: Audit) -> str:
+    with extras.needed("desk"):
+        import jinja2
+    templates = jinja2.Environment(
+        loader=jinja2.PackageLoader("stillroom.sheets", "templates"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return templates.get_template("audit.html.jinja").render(**contents(found))
+
+
+def contents(found: Audit) -> dict[str, Any]:
+    """Gather what the page prints."""
+    from stillroom import shelf
+
+    return {
+        "found": found,
+        "verdict": audit_sheet.verdict(found),
+        "safe": not any(found.counts[kind] for kind in NOT_ACCEPTED),
+        "tiles": [(kind, SIGNS.get(kind, ""), count) for kind, count in _counted(found)],
+        "tables": [(grid.name, list(_shown(found, at, grid))) for at, grid in enumerate(_grids(found))],
+        "sections": [(kind, TITLES[kind], list(_of(found, kind))) for kind in WORST_FIRST if found.counts[kind]],
+        "signs": SIGNS,
+        "kinds": [kind for kind in WORST_FIRST if found.counts[kind]],
+        "told": audit_sheet.told,
+        "height": None if found.altitude_ft is None else wording.height(found.altitude_ft),
+        "caution": shelf().standing,
+    }
+
+
+def _counted(found: Audit) -> list[tuple[str, int]]:
+    order = (*WORST_FIRST, "same", "text")
+    return [(kind, found.counts[kind]) for kind in order]
+
+
+def _of(found: Audit, kind: str) -> Iterator[tuple[int, AuditFinding]]:
+    for number, one in enumerate(found.findings, 1):
+        if one.verdict == kind:
+            yield number, one
+
+
+def _grids(found: Audit) -> tuple[Grid, ...]:
+    return () if found.foreign is None else found.foreign.grids
+
+
+def _shown(found: Audit, at: int, grid: Grid) -> Iterator[tuple[int, list[Shown]]]:
+    """Rows of one table as the page shows them, each with its line."""
+    by_place = {(cell.row, cell.column): cell for cell in found.cells if cell.grid == at}
+    numbers: dict[tuple[int, int], list[int]] = {}
+    for number, one in enumerate(found.findings, 1):
+        for cell_grid, row, column in one.cells:
+            if cell_grid == at:
+                numbers.setdefault((row, column), []).append(number)
+    spans = _spans(grid)
+    first = min((row for (row, _), cell in by_place.items() if cell.verdict != "text"), default=0)
+    for number, row in enumerate(grid.rows):
+        cells = []
+        for column in range(len(row.cells)):
+            cell = by_place.get((number, column))
+            if cell is not None:
+                rows, columns = spans[number, column]
+                told = tuple(numbers.get((number, column), ()))
+                cells.append(_cell(cell, told, rows, columns, number < first))
+        yield row.line, cells
+
+
+def _cell(cell: AuditCell, numbers: tuple[int, ...], rows: int, columns: int, head: bool) -> Shown:
+    verdict = cell.verdict if cell.verdict in SIGNS else ""
+    published = cell.published if verdict in ("weaker", "missing", "stronger") else ""
+    return Shown(cell.text, verdict, published, numbers, rows, columns, head)
+
+
+def _spans(grid: Grid) -> Mapping[tuple[int, int], tuple[int, int]]:
+    reach: dict[tuple[int, int], tuple[int, int]] = {}
+    for number, row in enumerate(grid.rows):
+        for column, cell in enumerate(row.cells):
+            rows, columns = reach.get(cell.first, (1, 1))
+            reach[cell.first] = max(rows, number - cell.first[0] + 1), max(columns, column - cell.first[1] + 1)
+    return reach
+
+
+# as Markdown and as a table
+
+
+def _md(text: object) -> str:
+    line = " ".join(str(text).split())
+    return re.sub(r"([\\`*_\[\]|#~])", r"\\\1", line).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def _markdown(found: Audit) -> str:
+    from stillroom import shelf
+
+    lines = [
+        MD_MARK.decode().strip(),
+        f"# Audit of {_md(found.file)}",
+        "",
+        f"**{_md(audit_sheet.verdict(found))}**",
+        "",
+    ]
+    lines += ["| " + " | ".join(kind for kind, _ in _counted(found)) + " |", "|" + "---|" * 8]
+    lines += ["| " + " | ".join(str(count) for _, count in _counted(found)) + " |", "", "## How it was read", ""]
+    lines += [f"- {_md(text)}" for text in (*found.reading, *found.assumed)]
+    for at, grid in enumerate(_grids(found)):
+        lines += ["", f"## The handout{': ' + _md(grid.name) if grid.name else ''}", "", *_md_table(found, at, grid)]
+    for kind in WORST_FIRST:
+        ones = list(_of(found, kind))
+        if ones:
+            lines += ["", f"## {SIGNS[kind]} {TITLES[kind]}", ""]
+            lines += [f"{number}. {_md(' '.join(_sentences(one)))}" for number, one in ones]
+    if found.read_yourself:
+        lines += ["", "## Read these yourself", ""]
+        for note in found.read_yourself:
+            warns = f" NAMES WHAT IS WITHHELD: {note.warns}" if note.warns else ""
+            lines.append(f"- line {note.line}: {_md(note.text)}{_md(warns)}")
+    if found.not_here:
+        lines += ["", "## Published, and not on this handout", "", *(f"- {_md(text)}" for text in found.not_here)]
+    lines += ["", "Checked by ______________________  Date ______________", ""]
+    lines += [f"File {_md(found.file)}, SHA-256 {found.sha256}; data version {found.data_version}; "
+              f"{_md(found.source.cite())}.", "", f"Caution: {shelf().standing}"]  # fmt: skip
+    return "\n".join(lines) + "\n"
+
+
+def _md_table(found: Audit, at: int, grid: Grid) -> Iterator[str]:
+    columns = len(grid.rows[0].cells) if grid.rows else 0
+    yield "| line | " + " | ".join([" "] * columns) + " |"
+    yield "|---|" + "---|" * columns
+    by_place = {(cell.row, cell.column): cell for cell in found.cells if cell.grid == at}
+    for number, row in enumerate(grid.rows):
+        texts = []
+        for column in range(columns):
+            cell = by_place.get((number, column))
+            texts.append("" if cell is None else _md_cell(cell))
+        yield f"| {row.line} | " + " | ".join(texts) + " |"
+
+
+def _md_cell(cell: AuditCell) -> str:
+    shown = _cell(cell, (), 1, 1, False)
+    sign = f"{SIGNS[shown.verdict]} " if shown.verdict else ""
+    return f"{sign}{_md(cell.text)}" + (f" ({_md(shown.published)})" if shown.published else "")
+
+
+def _sentences(one: AuditFinding) -> Iterator[str]:
+    table = f"{one.table}, " if one.table else ""
+    yield f"{table}line {one.row}: {audit_sheet.told(one)}."
+    if one.why:
+        yield f"{one.why}{f' ({one.page})' if one.page and not one.published else ''}"
+    if one.instead:
+        yield f"Instead: {one.instead}"
+    if one.looks_like:
+        yield f"Looks like: {one.looks_like}."
+    if one.history is not None:
+        yield str(one.history)
+
+
+def _head() -> bytes:
+    return ",".join(COLUMNS).encode()
+
+
+def _csv(found: Audit) -> str:
+    out = io.StringIO()
+    rows = csv.writer(out, lineterminator="\n")
+    rows.writerow(COLUMNS)
+    for number, one in enumerate(found.findings, 1):
+        published = audit_sheet.published(one.published) if one.published else ""
+        values = (
+            number, one.verdict, one.table, one.row, one.column, one.cell, one.label, one.stated, published,
+            one.page or "", one.why, one.looks_like or "", one.instead or "", str(one.history or ""),
+        )  # fmt: skip
+        rows.writerow([screen.cell(value) for value in values])
+    return out.getvalue()
