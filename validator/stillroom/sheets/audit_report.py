@@ -156,15 +156,14 @@ def _shown(found: Audit, at: int, grid: Grid) -> Iterator[tuple[int, list[Shown]
                 numbers.setdefault((row, column), []).append(number)
     spans = _spans(grid)
     first = min((row for (row, _), cell in by_place.items() if cell.verdict != "text"), default=0)
-    for number, row in enumerate(grid.rows):
+    for place, grid_row in enumerate(grid.rows):
         cells = []
-        for column in range(len(row.cells)):
-            cell = by_place.get((number, column))
+        for at_column in range(len(grid_row.cells)):
+            cell = by_place.get((place, at_column))
             if cell is not None:
-                rows, columns = spans[number, column]
-                told = tuple(numbers.get((number, column), ()))
-                cells.append(_cell(cell, told, rows, columns, number < first))
-        yield row.line, cells
+                told = tuple(numbers.get((place, at_column), ()))
+                cells.append(_cell(cell, told, *spans[place, at_column], place < first))
+        yield grid_row.line, cells
 
 
 def _cell(cell: AuditCell, numbers: tuple[int, ...], rows: int, columns: int, head: bool) -> Shown:

@@ -61,10 +61,10 @@ def marked(found: Audit, path: str) -> None:
         there = at(book, places, cell)
         color, pattern = _FILLS[cell.verdict]
         there.fill = PatternFill(pattern, fgColor="808080", bgColor=color)
-        number = numbers.get((cell.grid, cell.row, cell.column))
-        one = None if number is None else found.findings[number - 1]
+        of_cell = numbers.get((cell.grid, cell.row, cell.column))
+        of = () if of_cell is None else (found.findings[of_cell - 1],)
         said = cell.verdict.upper() + (f": published {cell.published}" if cell.published else "")
-        if one is not None:
+        for one in of:
             said += f" ({one.page})" if one.page else ""
             said += f"\n{one.why}" if one.why else ""
         there.comment = Comment(said, MARK)
