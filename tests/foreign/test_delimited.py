@@ -153,3 +153,10 @@ def test_too_many_cells_are_refused_before_they_are_laid_out(monkeypatch: pytest
 
 def test_nothing_is_said_of_a_plain_file() -> None:
     assert told(read_text("a,b\n1,2\n", "a.csv")) == []
+
+
+def test_a_figure_that_is_cut_at_its_own_comma_is_refused_and_none_is_shifted() -> None:
+    with pytest.raises(BadInput, match=r"^a\.csv:1: a figure like 1,000 is cut in two"):
+        read_text("food,0-1,000 ft,1,001-3,000 ft\nPeas,40,45\n", "a.csv")
+    assert len(texts(read_text('food,"0-1,000 ft",100\nPeas,40,100\n', "a.csv").grids[0])[0]) == 3
+    assert len(texts(read_text("food;0-1,000 ft;1,001-3,000 ft\nPeas;40;45\n", "a.csv").grids[0])[0]) == 3

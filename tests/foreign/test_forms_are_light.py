@@ -1,4 +1,4 @@
-"""CSV, text, Markdown and HTML are read with the standard library alone; what needs more is imported where it is used."""
+"""CSV, text, Markdown and HTML are read with the standard library alone; more is imported where it is used."""
 
 from __future__ import annotations
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from itertools import chain, islice
+from itertools import chain, islice, pairwise
 
 from stillroom.errors import BadInput
 from stillroom.foreign.grid import Grid
@@ -17,6 +18,7 @@ DELIMITERS = "\t;|,"
 """Which stands between the cells, the rarer in prose and figures first; of two that cut alike, the first is taken."""
 _LOOKED_AT = 500
 """Rows by which the delimiter is told."""
+_FIRST, _SECOND = re.compile(r"(?<![0-9])[0-9]{1,3}\s*$"), re.compile(r"\s*00[01](?![0-9])")
 _MOST = 0.6
 """Share of the rows that is most of them; of prose with commas fewer lines have one."""
 _END = "\uf8ffend"
@@ -42,7 +44,7 @@ def delimited(text: str, shown: str, delimiter: str | None = None) -> Grid | Non
     Raises
     ------
     BadInput
-        A quotation mark is never closed, or a cell or the table is too large.
+        A quotation mark is never closed, a figure is cut at its own comma, or a cell or the table is too large.
     """
     delimiter = delimiter or best(text)[0]
     rows: list[tuple[int, list[str]]] = []
@@ -53,8 +55,15 @@ def delimited(text: str, shown: str, delimiter: str | None = None) -> Grid | Non
         cells_so_far += len(cells)
         bound(shown, 1, len(cells))
         bound(shown, cells_so_far, 1)
+        if delimiter == "," and any(_is_cut_in_two(*pair) for pair in pairwise(cells)):
+            raise BadInput(f"{shown}:{line}: a figure like 1,000 is cut in two at its comma: put it in quotation marks")
         rows.append((line, cells))
     return gridded(shown, rows)
+
+
+def _is_cut_in_two(cell: str, following: str) -> bool:
+    """Tell two cells that were one figure with a comma: no other figure begins with two zeros."""
+    return _SECOND.match(following) is not None and _FIRST.search(cell) is not None
 
 
 def best(text: str) -> tuple[str, float]:

@@ -152,7 +152,7 @@ def _by_content(text: str, shown: str, ending: str) -> tuple[str, tuple[Grid, ..
             return "html", *marked(text, shown)
         return _mixed(text, shown)
     if _is_delimited(text, ending):
-        return "csv", named([delimited(text, shown, "\t" if ending in (".tsv", ".tab") else None)]), ()
+        return "csv", named([delimited(text, shown, "\t" if ending in (".tsv", ".tab") and "\t" in text else None)]), ()
     found = typed(text, shown)
     if not found.grids and is_cut(text):
         return "csv", named([delimited(text, shown)]), ()

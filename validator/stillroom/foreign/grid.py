@@ -62,6 +62,7 @@ class Said(NamedTuple):
     line : int
         As :attr:`GridRow.line`.
     text : str
+        Its words, white space folded; or what a person has to know of the sheet, like ``row 4 is hidden``.
     before : int
         Number of grids that stand before it in the file: 0 above the first.
     """

@@ -224,7 +224,10 @@ def _columns(lines: list[tuple[int, str]], found: _Found, shown: str, first_line
 
 
 def _cut(lines: list[tuple[int, str]], rows: list[str]) -> ruled.Ruled | gutters.Aligned:
-    if sum("|" in ruled.unboxed(line) for line in rows) * 2 > len(rows):
+    plain = [ruled.unboxed(line).strip() for line in rows]
+    if sum(line.startswith("|") for line in plain) * 2 > len(rows) or all(
+        "|" in line for line in plain if _is_tabular(line)
+    ):
         return ruled.ruled(lines)
     if rows[0].count("\t") and len({line.count("\t") for line in rows}) == 1:
         return gutters.Aligned([(place, line.split("\t")) for place, line in lines if not ruled.is_rule(line)], {})

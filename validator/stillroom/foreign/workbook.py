@@ -143,11 +143,11 @@ def _text(cell: Any, values: Any, told: list[tuple[int, str]]) -> str:
             return UNREAD_FORMULA
     if value is None:
         return ""
-    text = _written(value, str(cell.number_format or ""))
+    text = _written(value, str(cell.number_format or "") if cell.has_style else "")
     if isinstance(value, (datetime.date, datetime.time, datetime.timedelta)):
         told.append((cell.row, f"{cell.coordinate} holds a date or a time of day, {text}: look what was meant"))
     text = folded(_CONTROL.sub("\n", text))
-    if text and cell.font is not None and (cell.font.strike or _all_struck(value)):
+    if text and ((cell.has_style and cell.font.strike) or _all_struck(value)):
         told.append((cell.row, f"{cell.coordinate} is struck out: {text}"))
     return text
 
