@@ -53,7 +53,7 @@ def page(browser: Any, width: int = 1100, scheme: str = "light") -> Any:
 
 
 def barriers(page: Any) -> list[str]:
-    """What keeps people out of a page, by the rules of axe (WCAG 2.2 A and AA, and its best practices): none is right."""
+    """What keeps people out of a page, by the rules of axe (WCAG 2.2 A and AA, and its best practices)."""
     from axe_playwright_python.sync_playwright import Axe
 
     found = Axe().run(page).response["violations"]
