@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, Literal, NamedTuple, cast
+from typing import Any, Literal, NamedTuple, Self, cast
 
 from stillroom.errors import StillroomError
 from stillroom.screen import printable
@@ -348,6 +348,7 @@ class Tested(NamedTuple):
 
 
 Near = Callable[[], tuple[Tested, ...]]
+Told = Callable[[], "Stated | None"]
 
 
 class NoTestedSchedule(StillroomError, LookupError):
@@ -364,6 +365,8 @@ class NoTestedSchedule(StillroomError, LookupError):
     tested : tuple of Tested
         The tested combinations of the same food nearest to what was asked, each naming what differs.
         None of them is a substitute.
+    earlier : Stated or None
+        Where a superseded leaflet gave a process, a sentence that says not to use it; None where none did.
     """
 
     def __init__(
@@ -372,12 +375,14 @@ class NoTestedSchedule(StillroomError, LookupError):
         reason: str,
         source: Citation | None = None,
         tested: tuple[Tested, ...] | Near = (),
+        earlier: Stated | Told | None = None,
     ) -> None:
         super().__init__(reason)
         self.code = cast(Code, code)
         self.reason = str(self.args[0])
         self.source = source
         self._tested = tested
+        self._earlier = earlier
 
     @property
     def tested(self) -> tuple[Tested, ...]:
@@ -386,12 +391,24 @@ class NoTestedSchedule(StillroomError, LookupError):
             self._tested = self._tested()
         return self._tested
 
+    @property
+    def earlier(self) -> Stated | None:
+        """What a superseded leaflet gave, as a sentence that says not to use it; read when it is first looked at."""
+        if callable(self._earlier):
+            self._earlier = self._earlier()
+        return self._earlier
+
+    def superseding(self, earlier: Told) -> Self:
+        """Name who says what a superseded leaflet gave, when it is first asked for."""
+        self._earlier = earlier
+        return self
+
     def to_dict(self) -> dict[str, Any]:
         """Lay the refusal out as plain values, in the shape of schema/answer.json."""
         return dict(written("refusal", self))
 
     def __reduce__(self) -> tuple[Any, ...]:
-        return (type(self), (self.code, self.reason, self.source, self.tested))
+        return (type(self), (self.code, self.reason, self.source, self.tested, self.earlier))
 
 
 class UnknownFood(NoTestedSchedule):

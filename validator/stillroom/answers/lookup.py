@@ -179,7 +179,7 @@ class Lookup:
         why = self._refused.get(place)
         if why is None:
             why = self._refused[place] = refusal.why_untested(self.shelf, food, asked, about)
-        return refusal.untested(self.shelf, food, why, about, altitude_ft)
+        return refusal.untested(self.shelf, food, why, asked, about, altitude_ft)
 
     # from printed cells to options
 

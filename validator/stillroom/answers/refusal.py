@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from stillroom.answers import wording
-from stillroom.answers.answer import Citation, NoTestedSchedule, Process, Tested
+from stillroom.answers.answer import Citation, NoTestedSchedule, Process, Stated, Tested
 from stillroom.answers.charts import Band, Chart, Combination, Left, band_at
 from stillroom.package.records import Schedule
 
@@ -25,6 +25,12 @@ class _Why(NamedTuple):
     reason: str
     rule: str | None = None
     source: Citation | None = None
+
+
+def _earlier(shelf: Shelf, food: str, asked: Combination) -> Stated | None:
+    from stillroom.answers import earlier
+
+    return earlier.of_way(shelf.package, food, asked, shelf.canners[asked.canner].method, shelf.cite)
 
 
 class Why(NamedTuple):
@@ -55,9 +61,12 @@ def why_untested(shelf: Shelf, food: str, asked: Combination, about: Left) -> Wh
     return Why(why.code, f"{shelf.foods[food].title}: {why.reason}", cited)
 
 
-def untested(shelf: Shelf, food: str, why: Why, about: Left, altitude_ft: float) -> NoTestedSchedule:
+def untested(
+    shelf: Shelf, food: str, why: Why, asked: Combination, about: Left, altitude_ft: float
+) -> NoTestedSchedule:
     """Refuse a combination without a row; altitude in feet, only to say what differs."""
-    return NoTestedSchedule(*why, partial(nearest, shelf, food, about, altitude_ft))
+    near = partial(nearest, shelf, food, about, altitude_ft)
+    return NoTestedSchedule(*why, near, partial(_earlier, shelf, food, asked))
 
 
 def untested_word(shelf: Shelf, food: str, heard: Heard, about: Left, altitude_ft: float) -> NoTestedSchedule:

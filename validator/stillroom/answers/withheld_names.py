@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import cached_property
+from functools import cached_property, partial
 
 from stillroom.answers import stems
-from stillroom.answers.answer import Citation, NoTestedSchedule
+from stillroom.answers.answer import Citation, NoTestedSchedule, Stated
 from stillroom.answers.stems import plain
 from stillroom.errors import BadInput
 from stillroom.package.package import Package
@@ -30,6 +30,12 @@ def refusal_of(entry: Withheld, cite: Cite | None = None) -> NoTestedSchedule:
     return NoTestedSchedule(entry.code, reason, cite(entry.page, entry.source) if cite else None)
 
 
+def _earlier(package: Package, which: str, cite: Cite) -> Stated | None:
+    from stillroom.answers import earlier
+
+    return earlier.of_withheld(package, which, cite)
+
+
 class WithheldNames:
     """The names of one package's withheld entries; its tables are read when they are first needed.
 
@@ -48,7 +54,8 @@ class WithheldNames:
 
     def refused(self, which: str, cite: Cite | None = None) -> NoTestedSchedule:
         """Refuse the entry of an id; see :func:`refusal_of`."""
-        return refusal_of(self.entries[which], cite)
+        refused = refusal_of(self.entries[which], cite)
+        return refused if cite is None else refused.superseding(partial(_earlier, self._package, which, cite))
 
     def ways(self, words: str) -> Iterator[str]:
         """Ids a plain name has word for word, by stems in order, and by stems in any order; blank where none."""

@@ -26,8 +26,8 @@ ATTRIBUTES = {"cautions": "statements"}
 """Tables that the library calls otherwise than their file."""
 DERIVED = ("answers", "names")
 """Tables made from the others: asking reads none of them, so they have no record."""
-CHECKED = ("band-patterns",)
-"""Tables that only checks read: they have no record either, as asking pays for each."""
+CHECKED = ("band-patterns", "superseded", "superseded-foods", "superseded-altitudes", "superseded-sources")
+"""Tables that no answer is made from: they have no record either, as asking pays for each."""
 TOLD = ("foods", "practice", "withheld", "yields")
 """Tables whose records are results of the library: their fields are told in the docstring, as the schema tells them."""
 _LARGEST = 2**20
@@ -110,7 +110,7 @@ def made(root: str) -> dict[str, str]:
         f"DERIVED = ({', '.join(map(_quoted, DERIVED))})\n"
         '"""Tables made from the others, and held to them by a check."""\n'
         f"CHECKED = {_tuple(CHECKED)}\n"
-        '"""Tables that only checks read, so that asking does not pay for them."""\n'
+        '"""Tables that no answer is made from, so that asking does not pay for them."""\n'
         '\n\nclass Tables:\n    """The tables of one package, each read when it is first asked for."""\n\n'
         f"    root: str\n\n{''.join(kept)}"
     )

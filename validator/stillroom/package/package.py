@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import os
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from stillroom.package.csv_table import read_table
 from stillroom.package.records import Schedule
 from stillroom.package.tables import TABLES, Tables
+
+if TYPE_CHECKING:
+    from stillroom.package.leaflets import Leaflets
 
 
 def home() -> str:
@@ -35,3 +40,10 @@ class Package(Tables):
             shown = TABLES[group].file
             self._schedules[group] = read_table(os.path.join(self.root, *shown.split("/")), Schedule, shown)
         return self._schedules[group]
+
+    @cached_property
+    def leaflets(self) -> Leaflets:
+        """Superseded processes, which nothing is answered from."""
+        from stillroom.package.leaflets import Leaflets
+
+        return Leaflets(self.root)

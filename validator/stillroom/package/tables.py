@@ -79,6 +79,22 @@ TABLES = {
     ),
     "withheld": Declared("schedules/withheld.csv", "schema/withheld.json", ("id",)),
     "withheld-names": Declared("schedules/withheld-names.csv", "schema/withheld-names.json", ("alias",)),
+    "superseded": Declared(
+        "schedules/superseded.csv",
+        "schema/superseded.json",
+        ("source", "caption", "pack", "container", "method", "minutes"),
+    ),
+    "superseded-foods": Declared(
+        "schedules/superseded-foods.csv",
+        "schema/superseded-foods.json",
+        ("source", "caption", "pack", "food", "form", "withheld"),
+    ),
+    "superseded-altitudes": Declared(
+        "schedules/superseded-altitudes.csv",
+        "schema/superseded-altitudes.json",
+        ("source", "method", "gauge", "altitude_ft", "over_min"),
+    ),
+    "superseded-sources": Declared("schedules/superseded-sources.csv", "schema/superseded-sources.json", ("source",)),
     "reading-schedules-first": Declared(
         "schedules/readings/schedules-first.csv",
         "schema/reading-schedules-first.json",
@@ -93,6 +109,16 @@ TABLES = {
     "reading-foods-second": Declared("schedules/readings/foods-second.csv", "schema/reading-foods-second.json", ()),
     "reading-acid-first": Declared("schedules/readings/acid-first.csv", "schema/reading-acid.json", ()),
     "reading-acid-second": Declared("schedules/readings/acid-second.csv", "schema/reading-acid.json", ()),
+    "reading-superseded-first": Declared(
+        "schedules/readings/superseded-first.csv",
+        "schema/reading-superseded.json",
+        (),
+    ),
+    "reading-superseded-second": Declared(
+        "schedules/readings/superseded-second.csv",
+        "schema/reading-superseded.json",
+        (),
+    ),
     "captions": Declared(
         "schedules/readings/captions.csv",
         "schema/captions.json",
@@ -162,8 +188,8 @@ GROUPS = ("fruit", "tomatoes", "vegetables", "meats-seafood", "pickles", "spread
 """The schedule tables, one per guide or part of one."""
 DERIVED = ("answers", "names")
 """Tables made from the others, and held to them by a check."""
-CHECKED = ("band-patterns",)
-"""Tables that only checks read, so that asking does not pay for them."""
+CHECKED = ("band-patterns", "superseded", "superseded-foods", "superseded-altitudes", "superseded-sources")
+"""Tables that no answer is made from, so that asking does not pay for them."""
 
 
 class Tables:

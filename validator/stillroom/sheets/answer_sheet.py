@@ -61,6 +61,7 @@ def refusal_sheet(refusal: NoTestedSchedule, shelf: Shelf) -> str:
     lines += [line for note in getattr(refusal, "__notes__", ()) for line in page.wrapped(note)]
     if isinstance(refusal, UnknownFood) and refusal.suggestions:
         lines += [f"  - {name}" for name in refusal.suggestions]
+    lines += page.wrapped(str(refusal.earlier)) if refusal.earlier else []
     near = "Tested nearest to it (not a substitute; what differs is named):"
     lines += page.section(near, (_near(tested, shelf) for tested in refusal.tested))
     return page.text([*lines, *page.foot(refusal.source, shelf.standing)])

@@ -75,6 +75,7 @@ def refusal(error: NoTestedSchedule) -> Document:
         "source": _citation(error.source),
         "suggestions": list(error.suggestions) if isinstance(error, UnknownFood) else [],
         "tested": [_tested(tested) for tested in error.tested],
+        "earlier": stated(error.earlier),
     }
 
 
