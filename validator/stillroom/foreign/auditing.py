@@ -21,7 +21,7 @@ from stillroom.foreign.facets import Facets, Vocabulary
 from stillroom.foreign.foods_named import NOTHING, FoodNames, Named
 from stillroom.foreign.found import AmountHeld, Causes, Row
 from stillroom.foreign.grid import Foreign, Grid
-from stillroom.foreign.judged import Judge, Judged, Sample
+from stillroom.foreign.judged import Judge, Judged
 from stillroom.foreign.layout import Block, Rows
 from stillroom.foreign.mapping import Mapped
 from stillroom.foreign.spans import Span
@@ -362,7 +362,22 @@ class _One:
             yield from causes.of(row, below)
         yield from self._unread_columns(part, place, line)
 
-    def _recognized(self, food: str, sample: Sample, judged: Judged) -> Stated | None:
+    def _recognized(self, food: str, at: Combination, judged: Judged, wrong: str) -> Stated | None:
+        """Name the superseded leaflet that printed a stated value; it is read only when a value is wrong."""
+        from stillroom.answers import superseded
+
+        span = judged.claim.span
+        low = 0.0 if span is None or span.above_ft is None else span.above_ft
+        high = None if span is None else span.to_ft
+        for process in judged.claim.processes:
+            minutes = None if process.minutes is None or wrong == verdicts.PRESSURE else float(process.minutes)
+            psi = None if process.pressure is None or wrong == verdicts.MINUTES else float(process.pressure.psi())
+            if minutes is None and psi is None:
+                continue
+            form, pack = at.form or None, at.pack or None
+            found = superseded.recognised(self._shelf, food, form, pack, at.jar, at.canner, low, high, minutes, psi)
+            if found is not None:
+                return found
         return None
 
     def _mark(self, part: Part, row: Row, place: object) -> None:

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from stillroom.answers import wording
 from stillroom.answers.answer import Citation, Option, Stated
+from stillroom.answers.charts import Combination
 from stillroom.answers.shelf import Shelf
 from stillroom.foreign import judged as verdicts
 from stillroom.foreign import looks
 from stillroom.foreign.audited import AuditFinding, Published
-from stillroom.foreign.claims import RowSaid
+from stillroom.foreign.claims import Claim, RowSaid
 from stillroom.foreign.judged import BOTH, MINUTES, PRESSURE, Judged, Sample
 from stillroom.foreign.spans import Span
 
-Recognize = Callable[[str, Sample, Judged], "Stated | None"]
+Recognize = Callable[[str, Combination, Judged, str], "Stated | None"]
+"""Names the older publication that printed what a claim states, for a food, a row, and the part that is wrong."""
 
 
 class Row(NamedTuple):
@@ -178,9 +180,16 @@ class Causes:
         return _why(group, samples, self._shelf, self._weights), None, page
 
     def _history(self, group: Sequence[Judged], samples: Sequence[Sample]) -> Stated | None:
+        """What an older publication printed, where a stated value is one of its."""
+        if group[0].verdict in (verdicts.STRONGER, verdicts.MISSING, verdicts.UNREAD):
+            return None
         for judged in group:
             for sample in judged.deciding:
-                found = self._recognize(sample.food, sample, judged)
+                found = self._recognize(sample.food, sample.at, judged, sample.wrong)
+                if found is not None:
+                    return found
+            for at in _unpublished(judged.claim):
+                found = self._recognize(judged.claim.withheld, at, judged, "")
                 if found is not None:
                     return found
         return None
@@ -234,6 +243,15 @@ def blamed(judged: Judged, text: Callable[[int, int], str]) -> tuple[int, ...]:
     if part == PRESSURE and claim.pressure_at is not None:
         return (claim.pressure_at,)
     return claim.columns
+
+
+def _unpublished(claim: Claim) -> Iterator[Combination]:
+    """Rows that a claim of a withheld food is about."""
+    if claim.withheld:
+        for pack in claim.facets.packs or ("",):
+            for jar in claim.facets.jars:
+                for canner in claim.facets.canners or ("dial", "weighted", "boiling-water"):
+                    yield Combination("", pack, jar, canner)
 
 
 def _filled(text: str) -> bool:

@@ -154,8 +154,10 @@ class Judge:
 
     def _food(self, claim: Claim, meanings: Sequence[Meaning], canners: Sequence[str]) -> Judged:
         judged = [self._meaning(claim, meaning, canners) for meaning in meanings]
-        if len({one.verdict for one in judged}) == 1 or claim.content != layout.FIGURE:
-            return max(judged, key=lambda one: RANK.index(one.verdict))
+        if len({one.verdict for one in judged}) == 1:
+            return judged[0]
+        if claim.content != layout.FIGURE:
+            return min(judged, key=lambda one: RANK.index(one.verdict))
         if all(one.verdict in (SAME, STRONGER) for one in judged):
             return max(judged, key=lambda one: RANK.index(one.verdict))
         titles = dict.fromkeys(self._shelf.foods[meaning.food].title for meaning in meanings)
