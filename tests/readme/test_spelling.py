@@ -47,6 +47,8 @@ NAMES = {
         *("litre", "litres", "millilitre", "millilitres"),
     },
     "validator/stillroom/answers/altitude_words.py": {"kilometre", "kilometres", "metre", "metres"},
+    "shared/head-words.csv": {"centimetre", "centimetres", "metre", "metres"},
+    "validator/stillroom/foreign/spans.py": {"metres"},
     # The name of a column is part of the interface.
     "shared/sources.csv": {"licence"},
     "schema/sources.json": {"licence"},

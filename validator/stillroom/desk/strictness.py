@@ -397,7 +397,11 @@ _SIDES: dict[str, _Side] = {
         _is(WITHDRAWN, "jar withdrawn"),
     ),
     "jar-rules": _Side({**_COMMON, "statement": text_changed}, _ADDED, _LOST),
-    "head-words": _Side({}, _is(ADDED, "new word in heads of foreign tables"), _is(WITHDRAWN, "word withdrawn")),
+    "head-words": _Side(
+        {"means": _wording},
+        _is(WORDING, "word of foreign tables: no answer stands on it"),
+        _is(WORDING, "word taken out"),
+    ),
     "filler-words": _Side({}, _is(ADDED, "new word left out of names"), _is(WITHDRAWN, "word left out no more")),
     "packs": _Side({**_COMMON, "title": _word_of("id", "title")("shared/packs.csv")}, _ADDED, _LOST),
     "gauges": _Side({**_COMMON, "title": _word_of("id", "title")("shared/gauges.csv")}, _ADDED, _LOST),

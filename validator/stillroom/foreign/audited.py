@@ -31,6 +31,7 @@ class Published(NamedTuple):
     text : str
         The value in words for people, like ``90 min``, ``40`` or ``2 tablespoons of bottled lemon juice``.
     page : Citation
+        Publication and printed page.
     """
 
     pack: str
@@ -148,6 +149,7 @@ class ReadYourself(NamedTuple):
     line : int
         Line of the file or row of the sheet.
     text : str
+        As it stands.
     warns : Stated or None
         What is withheld that its words name, with the reason and page.
     """

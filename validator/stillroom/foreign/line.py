@@ -1,6 +1,6 @@
 """Line: one process said in one line, as a person reads it off a sheet, made into a table of one row.
 
-Like ``raw tomatoes, no liquid, quarts, boiling water, 45 min at 1650 ft``.
+Like ``raw tomatoes, no liquid, quarts, boiling water, 90 min at 1650 ft``.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ def table(said: str) -> Foreign:
     heights, left = spans.found(folded)
     times, pressures = _TIME.findall(left), _PRESSURE.findall(left)
     if not times and not pressures:
-        raise BadInput('the line states no time: write it with its unit, like "45 min"')
+        raise BadInput('the line states no time: write it with its unit, like "90 min"')
     if len(times) > 1 or len(pressures) > 1 or len(heights) > 1:
         raise BadInput("the line states several times, pressures or altitudes: one process in one line")
     rest = _PRESSURE.sub(" ", _TIME.sub(" ", left))
