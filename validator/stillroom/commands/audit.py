@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 EXAMPLES = (
     ("stillroom audit shared/demo/roots.csv", FINDINGS),
     ('stillroom audit shared/demo/roots.csv --at "1650 ft" --json', FINDINGS),
-    ('stillroom audit --line "peaches, hot pack, pints, boiling water, 25 min at 1650 ft"', DONE),
+    ('stillroom audit --line "peaches, raw pack, quarts, boiling water, 35 min at 1650 ft"', DONE),
 )
 _ENDS = (".csv", ".tsv", ".txt", ".md", ".markdown", ".html", ".htm", ".xlsx")
 _OF_ONE = ("report", "corrected", "columns_out")

@@ -179,7 +179,7 @@ class _One:
         self._note_beside(at)
         for block in Rows(grid, self._words, self._names).blocks():
             own = [layout.filled_cells(grid.rows[row])[0] for kind, row in block.rows if kind == layout.TITLE]
-            above = [text for text in (*beside, *own) if not titles.is_note(text)]
+            above = [text for text in (*beside, *own) if not titles.is_note(text, self._words)]
             context = under(self._given.facets, titles.context((*above, grid.name), self._words))
             title = next((named for text in reversed(above) if (named := self._title(text)).known), NOTHING)
             part = self._part(at, grid, block, context, title)
@@ -187,20 +187,25 @@ class _One:
             yield part
 
     def _title(self, text: str) -> Named:
-        return self._names.named(text) if len(text.split()) <= layout.LONGEST_TITLE else NOTHING
+        """The food that a title names, with the words of heads around it or without."""
+        if len(text.split()) > layout.LONGEST_TITLE:
+            return NOTHING
+        named = self._names.named(text)
+        left = (word for word in self._words.read(text).left.split() if not word.isdigit())
+        return named if named.foods else self._names.named(" ".join(left))
 
     def _note_beside(self, at: int) -> None:
         last = at == len(self._foreign.grids) - 1
         for said in self._foreign.said:
             here = said.before == at or (last and said.before > at)
-            if here and (titles.is_note(said.text) or said.before > at or self._warnings.of(said.text)):
+            if here and (titles.is_note(said.text, self._words) or said.before > at or self._warnings.of(said.text)):
                 self._notes.append((said.line, said.text))
 
     def _note_rows(self, part: Part) -> None:
         for kind, row in part.block.rows:
             if kind in (layout.NOTE, layout.TITLE, layout.SECTION):
                 text = layout.filled_cells(part.grid.rows[row])[0]
-                if kind == layout.NOTE or titles.is_note(text) or self._warnings.of(text):
+                if kind == layout.NOTE or titles.is_note(text, self._words) or self._warnings.of(text):
                     self._notes.append((part.grid.rows[row].line, text))
         for column in part.columns:
             if column.role == columns.TEXT:
@@ -356,7 +361,8 @@ class _One:
         for number, row in enumerate(part.rows):
             below = part.rows[number + 1] if number + 1 < len(part.rows) else None
             self._mark(part, row, place)
-            if row.said.unknown or not row.said.named.known:
+            told = row.said.named.known or any(one.claim.foods or one.claim.withheld for one in row.judged)
+            if row.said.unknown or not told:
                 yield from self._unknown(part, row, place, line)
                 continue
             yield from causes.of(row, below)

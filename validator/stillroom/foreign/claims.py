@@ -264,9 +264,8 @@ class Claims:
         facets = under(under(self._context, self._section), under(said.facets, column.facets))
         span = self._span(column) or said.span or self._outer_span()
         where = (column.at, None) if column.kind != kinds.PRESSURE else (None, column.at)
-        claim = Claim(
-            said.row, "process", "", said.named.foods, said.named.withheld, facets, span, (), where[0], where[1]
-        )
+        named = said.named if said.named.known or said.unknown else column.named
+        claim = Claim(said.row, "process", "", named.foods, named.withheld, facets, span, (), where[0], where[1])
         if column.kind == kinds.PROCESS:
             claim = claim._replace(pressure_at=column.at)
         against = _contradicts(said.facets, column.facets)

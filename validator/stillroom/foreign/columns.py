@@ -12,7 +12,7 @@ from stillroom.answers import wording
 from stillroom.answers.shelf import Shelf
 from stillroom.foreign import figures, layout, notation
 from stillroom.foreign.facets import Facets, Vocabulary
-from stillroom.foreign.foods_named import FoodNames
+from stillroom.foreign.foods_named import NOTHING, FoodNames, Named
 from stillroom.foreign.grid import Grid
 from stillroom.foreign.layout import Block
 from stillroom.foreign.spans import in_feet
@@ -44,6 +44,8 @@ class Column(NamedTuple):
         What was taken without being written; blank where nothing was.
     why : str
         Of one that is not read: the reason, as the end of a sentence.
+    named : Named
+        The food that its head names; nothing where it names none.
     """
 
     at: int
@@ -54,6 +56,7 @@ class Column(NamedTuple):
     unit: str = ""
     assumed: str = ""
     why: str = ""
+    named: Named = NOTHING
 
 
 class Printed(NamedTuple):
@@ -177,7 +180,9 @@ class Columns:
         kinds, facets = column.facets.kinds, column.facets
         found = [figures.read(notation.folded(text)) for text in self._values[column.at]]
         units = {unit for options in found for one in options for unit in _units(one)}
-        column = column._replace(role=VALUE)
+        column = column._replace(role=VALUE, named=self._named(column))
+        if not self._words.agree(facets.spans):
+            return column._replace(role=UNREAD, why="its head says altitudes that contradict each other")
         if any(char.isdigit() for char in facets.left):
             return column._replace(role=UNREAD, why=f'"{facets.left}" in its head is not understood')
         if "process" in kinds or {MINUTES, PRESSURE} <= units or "two" in units:
@@ -190,6 +195,15 @@ class Columns:
         if kinds & {"pressure", "kpa"} or units == {PRESSURE}:
             return column._replace(kind=PRESSURE, unit="kpa" if "kpa" in kinds and "pressure" not in kinds else "")
         return column._replace(kind=MINUTES) if facets.pressure is not None else column
+
+    def _named(self, column: Column) -> Named:
+        """The food that a head names."""
+        for part in reversed(self._parts[column.at]):
+            facets = self._words.read(part)
+            found = self._names.named(part) if facets.left else NOTHING
+            if found.known:
+                return found
+        return NOTHING
 
     def _alike(self, every: Sequence[Column]) -> list[Column]:
         """Take a column under an altitude that does not tell what it holds for what the one before it holds.
@@ -214,11 +228,17 @@ class Columns:
     def _boiled(self, every: Sequence[Column]) -> list[Column]:
         """Take times under all altitude bands of boiling water for its own, where no canner or pressure is named."""
         timed = [column for column in every if column.role == VALUE and column.kind == MINUTES and column.facets.spans]
+        labeled = next((column for column in every if column.role == LABEL and column.kind == "altitude"), None)
+        if labeled is not None and not timed:
+            timed = [column for column in every if column.role == VALUE and column.kind == MINUTES]
         named = self._context.canners or any(column.facets.canners for column in every)
         named = named or any(column.kind in (PRESSURE, PROCESS, "canner") for column in every)
         if named or any(column.facets.pressure for column in every) or self._context.pressure:
             return list(every)
-        spans = {in_feet(c.facets.spans[0], c.facets.spans[0].unit or "ft", self._words.edges) for c in timed}
+        said = [span for column in timed for span in column.facets.spans[:1]]
+        if labeled is not None:
+            said += [span for text in self._values[labeled.at] for span in self._words.read(text).spans[:1]]
+        spans = {in_feet(span, span.unit or "ft", self._words.edges) for span in said}
         if spans not in self._words.boiled:
             return list(every)
         return [
@@ -383,6 +403,7 @@ def told(column: Column, words: Vocabulary) -> str:
     unit = {"": "", "centimeters": " (cm)", "hours": " (hours)", "kpa": " (kPa)"}[column.unit]
     named = {PROCESS: "minutes and psi", PRESSURE: "pressure"}.get(column.kind, column.kind) + unit
     parts = [
+        wording.listed([shelf.foods[meaning.food].title for food in column.named.foods for meaning in food], "or"),
         wording.listed([shelf.jars[jar].plural for jar in facets.jars]) if facets.jars else "",
         wording.listed([f"{pack} pack" for pack in facets.packs]) if facets.packs else "",
         wording.listed([shelf.canners[canner].title for canner in facets.canners]) if facets.canners else "",

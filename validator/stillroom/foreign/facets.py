@@ -7,7 +7,7 @@ left of a text when all that is understood has been taken out stands in ``left``
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
 from typing import NamedTuple
@@ -101,6 +101,10 @@ class Vocabulary:
                 sets.setdefault(f"{row.source} {row.band_set}", set()).add(Span(low, high))
         return list(sets.values())
 
+    def agree(self, said: Sequence[Said]) -> bool:
+        """Whether altitudes are one and the same, in other units."""
+        return len({spans.in_feet(one, one.unit, self.edges) for one in said if one.unit}) < 2
+
     def read(self, text: str) -> Facets:
         """Read a text as it stands."""
         if text not in self._read:
@@ -124,7 +128,7 @@ class Vocabulary:
 
     def _words(self, text: str, said: tuple[Said, ...], pressure: Pressure | None, kinds: set[str]) -> Facets:
         tokens = _WORD.findall(text)
-        found: dict[str, list[str]] = {"pack": [], "jar": [], "canner": [], "jar_word": [], "practice": []}
+        found: dict[str, list[str]] = {"pack": [], "jar": [], "canner": [], "open": [], "jar_word": [], "practice": []}
         left: list[str] = []
         named: list[str] = []
         at = 0
@@ -141,7 +145,7 @@ class Vocabulary:
         return Facets(
             _once(found["pack"]),
             _once(found["jar"]),
-            _once(found["canner"]),
+            _once(found["canner"]) or _once(found["open"]),
             _once(found["jar_word"]),
             _once(found["practice"]),
             said,
@@ -182,11 +186,12 @@ class Vocabulary:
                 continue
             means = self._lexicon.get(" ".join(window))
             if means is not None:
+                left_open = sum(what == "canner" for what, _ in means) > 1
                 for what, which in means:
                     if what == "kind":
                         kinds.add(which)
                     else:
-                        found[what].append(which)
+                        found["open" if what == "canner" and left_open else what].append(which)
                 return length
         return 0
 

@@ -19,12 +19,14 @@ _SHORT = 8
 """Words of a title whose pack and jar are taken; a longer one only mentions them (common practice, no source)."""
 
 
-def is_note(text: str) -> bool:
-    """Whether a line is no title: marked like a footnote, a whole sentence, or long."""
-    words = text.split()
-    return (
-        notation.marked(text) or len(words) > LONGEST_TITLE or (text.rstrip().endswith((".", "!")) and len(words) > 4)
-    )
+_LEFT = 4
+"""Words of a title, beside those of heads, that may name a food (common practice, no source)."""
+
+
+def is_note(text: str, words: Vocabulary) -> bool:
+    """Whether a line above a table is no title: marked like a footnote, long, or a sentence of other things."""
+    sentence = text.rstrip().endswith((".", "!")) and len(words.read(text).left.split()) > _LEFT
+    return sentence or notation.marked(text) or len(text.split()) > LONGEST_TITLE
 
 
 def context(titles: Iterable[str], words: Vocabulary) -> Facets:
@@ -33,7 +35,9 @@ def context(titles: Iterable[str], words: Vocabulary) -> Facets:
     for text in titles:
         facets = words.read(text)
         if len(text.split()) > _SHORT:
-            facets = facets._replace(packs=(), jars=(), jar_words=(), pressure=None)
+            facets = facets._replace(packs=(), jars=(), jar_words=())
+        if not words.agree(facets.spans):
+            facets = facets._replace(spans=())
         out = under(out, facets._replace(left="", named="", practices=()))
     return out._replace(kinds=out.kinds - {"food", "jar", "pack", "group", "note", "page"})
 
