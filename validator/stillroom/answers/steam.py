@@ -27,6 +27,14 @@ SOURCES = (
 """What the figures are computed by."""
 NAMED_F = (240.0, 250.0)
 """Temperatures that the result names a pressure for, degF: those of the rule ``low-acid-temperature``."""
+NO_SCHEDULE = Stated(
+    "no-schedule",
+    "This is for understanding and is no schedule: take minutes and pressure from the publication, as "
+    "stillroom find gives them, never from a temperature.",
+    None,
+    None,
+)
+"""What is said beside every temperature of steam."""
 
 
 class SteamAt(NamedTuple):
@@ -123,13 +131,18 @@ def _gauge_psi(said: Any, feet: float, outside: float) -> float:
     return gauge
 
 
-def _cautions(rules: Rulebook, highest_psi: float) -> Iterator[Stated]:
-    yield rules.worded(
+def without_air(rules: Rulebook) -> Stated:
+    """Say that the temperatures are those of steam without air, and that venting drives it out."""
+    return rules.worded(
         "vent-time",
         "These are temperatures of steam without air. Air that stays in a canner takes its share of the pressure, and "
         "the steam is then cooler than the gauge tells: that is why every pressure canner is first vented "
         f"{rules.whole('vent-time')} minutes.",
     )
+
+
+def _cautions(rules: Rulebook, highest_psi: float) -> Iterator[Stated]:
+    yield without_air(rules)
     told = rules.rule("sea-level-pressure-for-240F")
     yield rules.worded(
         told.id,
@@ -140,10 +153,4 @@ def _cautions(rules: Rulebook, highest_psi: float) -> Iterator[Stated]:
     if highest_psi > rules.figure(limit.id):
         told_limit = f"No home canner is to be run above {limit.value} psi, whatever a table of steam says."
         yield rules.worded(limit.id, told_limit)
-    yield Stated(
-        "no-schedule",
-        "This is for understanding and is no schedule: take minutes and pressure from the publication, as "
-        "stillroom find gives them, never from a temperature.",
-        None,
-        None,
-    )
+    yield NO_SCHEDULE

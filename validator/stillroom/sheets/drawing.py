@@ -8,6 +8,7 @@ import os
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
+from html import escape
 from typing import TYPE_CHECKING, Any
 
 from stillroom import extras, screen
@@ -47,20 +48,57 @@ def sheet(path: str, what: str, size_in: tuple[float, float]) -> Iterator[Figure
         Matplotlib is not installed.
     """
     kind = ending(path, what)
+    with canvas(size_in) as figure:
+        yield figure
+        drawn = saved(figure, kind)
+    output.write(path, drawn, what, output.our_svg if kind == "svg" else output.our_png)
+
+
+@contextmanager
+def canvas(size_in: tuple[float, float], font_pt: float = 10) -> Iterator[Figure]:
+    """Give an empty figure of a size in inches, to be drawn and saved while it is held.
+
+    Raises
+    ------
+    StillroomError
+        Matplotlib is not installed.
+    """
     with _quiet():
         with extras.needed("charts"):
             import matplotlib
             from matplotlib.figure import Figure
 
         style: dict[Any, Any] = dict(matplotlib.rcParamsDefault)
-        style |= {"svg.hashsalt": "stillroom", "svg.fonttype": "none", "font.size": 10, "text.parse_math": False}
+        style |= {"svg.hashsalt": "stillroom", "svg.fonttype": "none", "font.size": font_pt, "text.parse_math": False}
         with matplotlib.rc_context(style):
-            figure = Figure(figsize=size_in, layout="constrained", facecolor="white")
-            yield figure
-            creator = {"svg": {"Date": None, "Creator": output.CREATOR}, "png": {"Software": output.CREATOR}}
-            drawn = io.BytesIO()
-            figure.savefig(drawn, format=kind, dpi=150, metadata=creator[kind])
-    output.write(path, drawn.getvalue(), what, output.our_svg if kind == "svg" else output.our_png)
+            yield Figure(figsize=size_in, layout="constrained", facecolor="white")
+
+
+def saved(figure: Figure, kind: str) -> bytes:
+    """Save a figure that is drawn, while its canvas is held, as ``svg`` or ``png``."""
+    creator = {"svg": {"Date": None, "Creator": output.CREATOR}, "png": {"Software": output.CREATOR}}
+    drawn = io.BytesIO()
+    figure.savefig(drawn, format=kind, dpi=150, metadata=creator[kind])
+    return drawn.getvalue()
+
+
+def spoken(svg: str, name: str, title: str, alt: str) -> str:
+    """Give an SVG drawing a title and a description, which a screen reader says in place of its lines.
+
+    Parameters
+    ----------
+    svg : str
+        As :func:`saved` gives it.
+    name : str
+        Id of the drawing, with which those of its title and description begin.
+    title, alt : str
+        What it is called, and what it shows in words.
+    """
+    before, opening, rest = svg.partition("<svg ")
+    attributes, closing, inside = rest.partition(">")
+    told = f'role="img" aria-labelledby="{name}-title" aria-describedby="{name}-desc" '
+    words = f'\n <title id="{name}-title">{escape(title)}</title>\n <desc id="{name}-desc">{escape(alt)}</desc>'
+    return "".join((before, opening, told, attributes, closing, words, inside))
 
 
 @contextmanager

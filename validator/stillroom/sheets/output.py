@@ -74,6 +74,25 @@ def write(path: str, content: bytes, what: str, ours: Ours, most: int = _BEGINNI
         raise BadInput(f'{what} "{shown}" cannot be written: {told}') from None
 
 
+def need_free(path: str, what: str, ours: Ours, most: int = _BEGINNING) -> None:
+    """See before anything is written that no file of another stands under a name.
+
+    Raises
+    ------
+    BadInput
+        One does, or nobody can tell.
+    """
+    try:
+        target = os.path.realpath(path)
+        if os.path.lexists(target):
+            _refuse_others(target, path, what, ours, most)
+    except (OSError, ValueError) as error:
+        if isinstance(error, BadInput):
+            raise
+        told = getattr(error, "strerror", None) or "that is no name of a file"
+        raise BadInput(f'{what} "{screen.shown(path, 200)}" cannot be written: {told}') from None
+
+
 def another(path: str, what: str) -> BadInput:
     """Say that a file is there and is not ours."""
     shown = screen.shown(path, 200)
