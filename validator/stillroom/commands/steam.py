@@ -16,7 +16,6 @@ from stillroom.errors import BadInput
 
 EXAMPLES = (
     ('stillroom steam --altitude "5000 ft" --psi 11', DONE),
-    ('stillroom steam --altitude "5000 ft"', DONE),
     ('stillroom steam --altitude "1650 m" --psi "0.8 bar" --json', DONE),
     ("stillroom steam --why charts", DONE),
 )

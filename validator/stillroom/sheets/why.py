@@ -58,7 +58,7 @@ class Why:
     size_in : tuple of float
         Width and height, inches.
     draw : callable
-        Draws it into a figure.
+        Draws it, but for its title, into a figure.
     """
 
     id: str
@@ -99,10 +99,14 @@ class Why:
         writer.writerows([screen.cell("" if value is None else value) for value in row] for row in self.rows)
         return out.getvalue()
 
+    def into(self, figure: Figure) -> None:
+        """Draw it with its title into a figure of its size."""
+        figure.suptitle(self.title, x=0.015, ha="left", fontsize=FONT_PT, fontweight="bold", color=INK)
+        self.draw(figure)
+
     def _drawn(self, kind: str) -> bytes:
         with drawing.canvas(self.size_in, FONT_PT) as figure:
-            figure.suptitle(self.title, x=0.015, ha="left", fontsize=FONT_PT, fontweight="bold", color=INK)
-            self.draw(figure)
+            self.into(figure)
             return drawing.saved(figure, kind)
 
 

@@ -27,6 +27,7 @@ body {{ margin: 0 auto; max-width: 40rem; padding: 1rem; color: #111; background
 h1, h2 {{ line-height: 1.2; color: {INK}; }}
 figure {{ margin: 2.5rem 0; }}
 img {{ width: 100%; max-width: 32rem; height: auto; }}
+.not {{ padding-left: 0.8rem; border-left: 0.2rem solid {INK}; font-size: 0.9rem; }}
 .wide {{ overflow-x: auto; }}
 table {{ border-collapse: collapse; font-size: 0.85rem; }}
 th, td {{ padding: 0.15rem 0.5rem; border-bottom: 1px solid #ccc; text-align: right; }}
@@ -118,7 +119,7 @@ def _figure(chart: Why) -> str:
         f'<figure id="{chart.id}">\n<h2>{escape(chart.title)}</h2>\n'
         f'<img src="{chart.id}.svg" alt="{escape(chart.alt)}">\n<figcaption>\n'
         f"{_paragraphs(chart.sentences)}"
-        f"<details><summary>What these figures are not</summary>\n{_paragraphs(chart.cautions)}</details>\n"
+        f'<div class="not">\n{_paragraphs(chart.cautions)}</div>\n'
         f"<details><summary>What the chart shows, in words</summary>\n<p>{escape(chart.alt)}</p></details>\n"
         f"<details><summary>The data</summary>\n{_table(chart)}</details>\n<p>{links}</p>\n</figcaption>\n</figure>\n"
     )
