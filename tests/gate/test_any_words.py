@@ -76,7 +76,7 @@ WORDS = [
     "--kitchen=escape.toml", "--kitchen=deep.toml", "--kitchen=pipe.yaml", "--no-kitchen", "--show", "--here",
     "--replace", "--holds=quart 7", "--holds=dial: x", "--weight=10 psi", "--weight=", "pipe.yaml", "nope", "/dev/null",
     "/dev/zero", "\udcff", "\x1b[2J", "a\0b", "x" * 5_000, "\u00e9", "@file", "%s", "{}", "\u0663", *FILES,
-    "--psi=1e9", "--psi=-15", "--psi=0.8 bar", "--compare-undisturbed",
+    "--psi=1e9", "--psi=-15", "--psi=0.8 bar", "--compare-undisturbed", "--why=pipe.yaml",
 ]  # fmt: skip
 
 

@@ -148,6 +148,16 @@ def test_the_least_and_the_open_top_are_those_of_the_check(charts):
                 assert row["steam_F"] is None or row["steam_F"] >= row["least_F"]
 
 
+@pytest.mark.parametrize("change", [{"pressure_psi": 9}, {"altitude_from_ft": 2002}])
+def test_a_pattern_that_no_check_knows_is_said_and_not_drawn(monkeypatch, change):
+    read = patterns.band_patterns(str(ROOT))
+    at = next(at for at, row in enumerate(read) if (row.band_set, row.altitude_from_ft) == ("dial", 2001))
+    odd = (*read[:at], read[at]._replace(**change), *read[at + 1 :])
+    monkeypatch.setattr(why_bands, "band_patterns", lambda root: odd)
+    with pytest.raises(stillroom.BadPackage, match="band-patterns.csv"):
+        why_bands.runs(stillroom.shelf())
+
+
 def test_the_record_of_a_pattern_has_the_columns_of_its_schema():
     schema = json.loads((ROOT / "schema/band-patterns.json").read_text(encoding="utf-8"))
     kinds = {"string": "Text", "integer": "int"}
@@ -412,7 +422,7 @@ def test_what_does_not_go_together_is_bad_input_in_one_line(words, said, capsys)
 
 def test_a_folder_that_is_a_file_is_bad_input(tmp_path, undrawn):
     (tmp_path / "file").write_text("mine")
-    with pytest.raises(stillroom.BadInput, match="cannot be"):
+    with pytest.raises(stillroom.BadInput, match="is no folder"):
         why_folder.write(str(tmp_path / "file"), stillroom.shelf())
 
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from stillroom.answers import saturation, steam, wording
 from stillroom.answers.answer import Stated
 from stillroom.answers.shelf import Shelf
+from stillroom.errors import BadPackage
 from stillroom.findings.checks import bands
 from stillroom.findings.checks.physics import FLOORS, OPEN_TOP_FT
 from stillroom.package.patterns import BandPattern, band_patterns
@@ -103,20 +104,23 @@ def runs(shelf: Shelf) -> tuple[Run, ...]:
     for row in band_patterns(shelf.package.root):
         if row.source in guides and bands.gauge_of(row.band_set):
             laid.setdefault((row.band_set, row.pattern), []).append(row)
-    return tuple(
-        _run(bands.gauge_of(name), number, [(row, tops[row.source, name, row.altitude_from_ft]) for row in rows])
-        for (name, number), rows in laid.items()
-    )
+    try:
+        return tuple(
+            _run(bands.gauge_of(name), number, [(row, tops[row.source, name, row.altitude_from_ft]) for row in rows])
+            for (name, number), rows in laid.items()
+        )
+    except KeyError as error:
+        told = "a pattern has a band that is none of its set, or pressures that the check physics does not know"
+        raise BadPackage(f"shared/band-patterns.csv: {told}: {error.args[0]}") from None
 
 
 def _run(gauge: str, number: int, rows: list[tuple[BandPattern, int | None]]) -> Run:
-    first = next(row.pressure_psi for row, _ in rows if row.pressure_psi is not None)
-    steps = tuple(_step(row, to_ft, first) for row, to_ft in rows)
-    pattern = tuple(float(step.psi) for step in steps if step.psi is not None)
-    return Run(gauge, number, steps, FLOORS[gauge, pattern])
+    pattern = tuple(float(row.pressure_psi) for row, _ in rows if row.pressure_psi is not None)
+    least = FLOORS[gauge, pattern]
+    return Run(gauge, number, tuple(_step(row, to_ft, pattern[0]) for row, to_ft in rows), least)
 
 
-def _step(row: BandPattern, to_ft: int | None, first_psi: int) -> Step:
+def _step(row: BandPattern, to_ft: int | None, first_psi: float) -> Step:
     top, psi = OPEN_TOP_FT if to_ft is None else float(to_ft), row.pressure_psi
     hot = None if psi is None else saturation.steam_F(psi, top)
     return Step(row.altitude_from_ft, to_ft, top, psi, hot, saturation.steam_F(first_psi, top))

@@ -7,8 +7,9 @@ written last.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from html import escape
+from typing import NamedTuple
 
 from stillroom import screen
 from stillroom.answers.answer import Stated
@@ -59,28 +60,42 @@ def write(folder: str, shelf: Shelf) -> tuple[str, ...]:
         Matplotlib is not installed.
     """
     made = why_charts.every(shelf)
-    contents = {name: (content, ours) for chart in made for name, content, ours in _files(chart)}
-    contents[INDEX] = (_page(made, shelf).encode(), lambda file: file.startswith(_OURS))
-    for name, (_, ours) in contents.items():
-        output.need_free(os.path.join(folder, name), "chart", ours)
+    named = [*(file for chart in made for file in _files(chart)), _index(made, shelf)]
+    if os.path.lexists(folder) and not os.path.isdir(folder):
+        raise BadInput(f'"{screen.shown(folder, 200)}" is no folder: name one for the charts')
+    for file in named:
+        output.need_free(os.path.join(folder, file.name), "chart", file.ours)
+    contents = [file.content() for file in named]
     try:
         os.makedirs(folder, exist_ok=True)
     except (OSError, ValueError) as error:
         told = getattr(error, "strerror", None) or "that is no name of a folder"
         raise BadInput(f'folder "{screen.shown(folder, 200)}" cannot be made: {told}') from None
-    for name, (content, ours) in contents.items():
-        output.write(os.path.join(folder, name), content, "chart", ours)
-    return tuple(os.path.join(folder, name) for name in contents)
+    for file, content in zip(named, contents, strict=True):
+        output.write(os.path.join(folder, file.name), content, "chart", file.ours)
+    return tuple(os.path.join(folder, file.name) for file in named)
 
 
-def _files(chart: Why) -> Iterator[tuple[str, bytes, output.Ours]]:
-    """Give the files of one chart: name, content, and what tells that one of that name is ours."""
+class _File(NamedTuple):
+    """One file: its name, what makes its content, and what tells that one of that name is ours."""
+
+    name: str
+    content: Callable[[], bytes]
+    ours: output.Ours
+
+
+def _files(chart: Why) -> Iterator[_File]:
+    """Give the files of one chart."""
     header = ",".join(chart.columns).encode() + b"\n"
     begins = f"{_WORDS}{chart.id}\n".encode()
-    yield f"{chart.id}.svg", chart.svg().encode(), output.our_svg
-    yield f"{chart.id}.png", chart.png(), output.our_png
-    yield f"{chart.id}.csv", chart.csv().encode(), lambda file: file.startswith(header)
-    yield f"{chart.id}.txt", words(chart).encode(), lambda file: file.startswith(begins)
+    yield _File(f"{chart.id}.svg", lambda: chart.svg().encode(), output.our_svg)
+    yield _File(f"{chart.id}.png", chart.png, output.our_png)
+    yield _File(f"{chart.id}.csv", lambda: chart.csv().encode(), lambda file: file.startswith(header))
+    yield _File(f"{chart.id}.txt", lambda: words(chart).encode(), lambda file: file.startswith(begins))
+
+
+def _index(charts: tuple[Why, ...], shelf: Shelf) -> _File:
+    return _File(INDEX, lambda: _page(charts, shelf).encode(), lambda file: file.startswith(_OURS))
 
 
 def words(chart: Why) -> str:
