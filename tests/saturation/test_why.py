@@ -154,7 +154,7 @@ def test_a_pattern_that_no_check_knows_is_said_and_not_drawn(monkeypatch, change
     at = next(at for at, row in enumerate(read) if (row.band_set, row.altitude_from_ft) == ("dial", 2001))
     odd = (*read[:at], read[at]._replace(**change), *read[at + 1 :])
     monkeypatch.setattr(why_bands, "band_patterns", lambda root: odd)
-    with pytest.raises(stillroom.BadPackage, match="band-patterns.csv"):
+    with pytest.raises(stillroom.BadPackage, match="a pattern has a band"):
         why_bands.runs(stillroom.shelf())
 
 
