@@ -15,6 +15,11 @@ def food(parser: argparse.ArgumentParser, example: str = "snap beans") -> None:
     parser.add_argument("food", nargs="+", help=f'name of the food, like "{example}"')
 
 
+def foods(parser: argparse.ArgumentParser) -> None:
+    """Take the names of foods; ``food_list`` tells them apart."""
+    parser.add_argument("food", nargs="+", help='name of a food, or of several: "snap beans, crushed tomatoes"')
+
+
 def jar(parser: argparse.ArgumentParser, *, required: bool = True) -> None:
     """Take a jar size."""
     parser.add_argument(

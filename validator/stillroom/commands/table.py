@@ -1,4 +1,4 @@
-"""``stillroom table``: every printed cell of a food."""
+"""``stillroom table``: every printed cell of one food or of several."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import argparse
 import sys
 
 import stillroom
-from stillroom.answers import altitude
+from stillroom.answers import altitude, food_list
 from stillroom.answers.printed_table import printed
 from stillroom.commands import DONE
 from stillroom.commands import arguments as common
@@ -20,7 +20,7 @@ EXAMPLES = (
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
-    common.food(parser)
+    common.foods(parser)
     parser.add_argument("--at", metavar="ALTITUDE", help='only the bands of this height, like "1650 ft"')
     parser.add_argument(
         "--as", dest="form", choices=("text", "markdown", "csv"), default="text", help="text by default"
@@ -29,11 +29,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(asked: argparse.Namespace) -> int:
-    """Collect and print; a name of several foods has a table for each."""
+    """Collect and print; several foods, and a name of several, have a table for each."""
     from stillroom.sheets import documents, table_sheet
 
     shelf = stillroom.shelf()
-    meanings = shelf.names.meanings(" ".join(asked.food), shelf.cite)
+    meanings = food_list.meant(shelf, " ".join(asked.food))
     feet = None if asked.at is None else altitude.read(asked.at).feet
     tables = [printed(shelf, meaning, feet) for meaning in meanings]
     if asked.json:
