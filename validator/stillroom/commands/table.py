@@ -6,15 +6,17 @@ import argparse
 import sys
 
 import stillroom
-from stillroom.answers import altitude, food_list
+from stillroom.answers import altitude
 from stillroom.answers.printed_table import printed
-from stillroom.commands import DONE
+from stillroom.commands import DONE, handout_options
 from stillroom.commands import arguments as common
 
 EXAMPLES = (
     ("stillroom table snap beans", DONE),
     ('stillroom table crushed tomatoes --at "1650 ft"', DONE),
     ("stillroom table peaches --as csv", DONE),
+    ('stillroom table "snap beans, crushed tomatoes" --to md', DONE),
+    ('stillroom table --all --to html --at "1650 ft" --out handout.html', DONE),
 )
 
 
@@ -25,6 +27,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--as", dest="form", choices=("text", "markdown", "csv"), default="text", help="text by default"
     )
+    handout_options.arguments(parser)
     common.as_json(parser, "answer")
 
 
@@ -33,10 +36,13 @@ def run(asked: argparse.Namespace) -> int:
     from stillroom.sheets import documents, table_sheet
 
     shelf = stillroom.shelf()
-    meanings = food_list.meant(shelf, " ".join(asked.food))
+    handed_out = handout_options.wanted(asked)
+    meanings = common.meant(asked, shelf)
     feet = None if asked.at is None else altitude.read(asked.at).feet
     tables = [printed(shelf, meaning, feet) for meaning in meanings]
-    if asked.json:
+    if handed_out:
+        handout_options.put(asked, tables, shelf)
+    elif asked.json:
         laid = [documents.table(found) for found in tables]
         sys.stdout.write(documents.text(laid[0] if len(laid) == 1 else documents.tables(laid)))
     elif asked.form == "csv":
