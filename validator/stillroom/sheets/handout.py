@@ -295,9 +295,16 @@ def _headspace(inches: float, variety: str) -> str:
     return wording.units(inches, "inch") + (f" ({variety})" if variety else "")
 
 
+def _is_bath(stated: Stated) -> bool:
+    """Whether a sentence is of acid that is poured away again: it stands in the notes, beside nothing in the jar."""
+    return stated.id == conditions.ACID and stated.text.startswith("Acid bath")
+
+
 def _acid(requires: Iterable[Stated], shelf: Shelf, jar: str) -> str:
-    """Acid in words, the jar left out, as its row names it."""
-    said = [stated.text.removesuffix(".") for stated in requires if stated.id == conditions.ACID]
+    """Acid that stays, in words; the jar left out, as its row names it."""
+    said = [
+        stated.text.removesuffix(".") for stated in requires if stated.id == conditions.ACID and not _is_bath(stated)
+    ]
     own = f"Acid in each {shelf.jars[jar].title}: "
     return "; ".join(one.removeprefix(own).removeprefix("Acid: ") for one in said) or NO_ACID
 
@@ -320,7 +327,7 @@ def _cell(cells: Iterable[PrintedCell], one: HandoutColumn) -> HandoutCell:
     processes = tuple(sorted(processes, key=lambda process: -process[0]))
     if not processes:
         return HandoutCell((), NONE_TESTED)
-    said = wording.listed([_said(process) for process in processes])
+    said = " or ".join(map(_said, processes))
     return HandoutCell(processes, said, tuple(dict.fromkeys(band for _, band in least)) if len(bands) > 1 else ())
 
 
@@ -369,7 +376,8 @@ def _against(tables: Sequence[FoodTable], canner: str, columns: Sequence[Handout
 def _notes(tables: Sequence[FoodTable], laid: Sequence[HandoutTable], shelf: Shelf) -> Iterator[str]:
     by_food = {found.title: [str(found.follows)] if found.follows else [] for found in tables}
     for found in tables:
-        by_food[found.title] += [str(stated) for stated in found.requires if stated.id != conditions.ACID]
+        noted = (stated for stated in found.requires if stated.id != conditions.ACID or _is_bath(stated))
+        by_food[found.title] += map(str, noted)
         by_food[found.title] += [*found.ends, *map(str, found.carried)]
     yield from _together(by_food)
     if any(row.by_rule for table in laid for row in table.rows):
