@@ -214,8 +214,11 @@ def test_all_forms_hold_the_same_cells() -> None:
     html.feed(made["html"].decode())
     assert [row for row in html.rows if row in bodies] == bodies
     book = openpyxl.load_workbook(io.BytesIO(made["xlsx"]))
-    in_book = [["" if v is None else v for v in row[: len(laid.heads)]] for page, laid in zip(book, own, strict=True)
-               for row in page.iter_rows(min_row=4, max_row=3 + len(laid.rows), values_only=True)]  # fmt: skip
+    in_book = [
+        ["" if value is None else value for value in row[: len(laid.heads)]]
+        for page, laid in zip(book.worksheets[:-1], own, strict=True)
+        for row in page.iter_rows(min_row=4, max_row=3 + len(laid.rows), values_only=True)
+    ]
     assert in_book == bodies
     tables = docx.Document(io.BytesIO(made["docx"])).tables
     assert [[cell.text for cell in row.cells] for table in tables for row in table.rows[2:]] == bodies
@@ -241,8 +244,12 @@ def test_files_are_replaced_as_long_as_nobody_has_changed_them(
         path = tmp_path / f"own.{form}"
         command = ["table", "peaches", "--to", form, "--out", str(path)]
         assert main(command) == main(command) == 0
-        path.write_bytes(path.read_bytes().replace(b"20 min", b"21 min").replace(b"1980-01-01T00", b"1981-01-01T00"))
-        if form in ("xlsx", "docx"):  # their parts are packed: a file of another is told by its stamp
+        if form in ("md", "html", "csv"):
+            path.write_bytes(path.read_bytes().replace(b"20 min", b"21 min"))
+        if form == "xlsx":  # saved by another program
+            book = pytest.importorskip("openpyxl").load_workbook(path)
+            book.save(path)
+        elif form == "docx":
             path.write_bytes(b"PK\x03\x04 somebody's")
         assert main(command) == 2
         assert "was not written by stillroom" in capsys.readouterr().err

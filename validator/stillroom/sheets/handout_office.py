@@ -36,6 +36,7 @@ def workbook(sheet: Handout) -> bytes:
     book.set_properties({"title": sheet.title, "author": CREATOR, "created": _MADE})
     for table in sheet.tables:
         _sheet(book, sheet, table)
+    _notes(book, sheet)
     book.close()
     return out.getvalue()
 
@@ -64,12 +65,21 @@ def _sheet(book: Workbook, sheet: Handout, table: HandoutTable) -> None:
             safe = plain if own.first <= at <= last or at else strong
             page.write_string(line, at, text, guarded if screen.cell(text) != text else safe)
     after = 4 + len(own.rows)
-    for line, note in enumerate((*table.notes, *sheet.notes, sheet.caption, sheet.caution), after):
+    below = (*table.notes, "What must hold stands on the sheet Notes.", sheet.caption, sheet.caution)
+    for line, note in enumerate(below, after):
         page.write_string(line, 0, note)
     page.freeze_panes(3, 1)
     page.set_landscape()
     page.fit_to_pages(1, 0)
     page.repeat_rows(1, 2)
+
+
+def _notes(book: Workbook, sheet: Handout) -> None:
+    page, wrapped = book.add_worksheet("Notes"), book.add_format({"text_wrap": True, "valign": "top"})
+    page.set_column(0, 0, 110)
+    for line, note in enumerate((sheet.title, *sheet.notes, sheet.caption, sheet.caution)):
+        page.write_string(line, 0, note, wrapped)
+    page.fit_to_pages(1, 0)
 
 
 def document(sheet: Handout) -> bytes:
