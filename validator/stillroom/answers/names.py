@@ -107,6 +107,28 @@ class Names:
         known = self._asked.get(name) if isinstance(name, str) else None
         if known is not None:
             return known
+        found = self.if_known(name, cite)
+        if not found:
+            said = str(name)
+            raise self._unknown_food(said, tuple(dict.fromkeys(self._readings(said, plain(said))))[-1])
+        return found
+
+    def if_known(self, name: object, cite: Cite | None = None) -> tuple[Meaning, ...]:
+        """Find the foods a name may mean, as :meth:`meanings` does; none where no food is called so.
+
+        Parameters
+        ----------
+        name : str
+        cite : callable, optional
+            As for :meth:`meanings`.
+
+        Raises
+        ------
+        BadInput
+            No text, empty, too long, or not in Latin letters.
+        NoTestedSchedule
+            Code ``withheld`` or ``no-process``.
+        """
         if not isinstance(name, str):
             raise BadInput(f'food {name!r} is not text: write its name, like "snap beans"')
         if len(name) > LONGEST:
@@ -118,7 +140,7 @@ class Names:
             raise BadInput(f'food "{shown(name)}" has letters that are not Latin: write its name, like "snap beans"')
         own = Meaning(name, "") if name in self._titles else self._own.get(words)
         found = (own,) if own is not None else self._meant(name, words, cite)
-        if len(self._asked) < _KEPT:
+        if found and len(self._asked) < _KEPT:
             self._asked[name] = found
         return found
 
@@ -180,10 +202,7 @@ class Names:
         within = next((which for words in readings if (which := self._withheld_within(stems.ordered(words)))), "")
         if within:
             raise self.refused(within, cite)
-        bracketed = self._bracketed(name)
-        if bracketed:
-            return bracketed
-        raise self._unknown_food(name, readings[-1])
+        return self._bracketed(name)
 
     def _bracketed(self, name: str) -> tuple[Meaning, ...]:
         """Read a name whose bracket only tells, in words of other names of the same food or of its tables, what it is.

@@ -4,15 +4,45 @@ from __future__ import annotations
 
 import argparse
 import sys
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stillroom.errors import BadInput
 from stillroom.screen import printable
+
+if TYPE_CHECKING:
+    from stillroom.answers.names import Meaning
+    from stillroom.answers.shelf import Shelf
 
 
 def food(parser: argparse.ArgumentParser, example: str = "snap beans") -> None:
     """Take the name of a food, in as many words as it has."""
     parser.add_argument("food", nargs="+", help=f'name of the food, like "{example}"')
+
+
+def foods(parser: argparse.ArgumentParser) -> None:
+    """Take the names of foods, or all; :func:`meant` tells them apart."""
+    parser.add_argument("food", nargs="*", help='name of a food, or of several: "snap beans, crushed tomatoes"')
+    parser.add_argument("--all", action="store_true", help="every food, in place of names")
+
+
+def meant(asked: argparse.Namespace, shelf: Shelf) -> tuple[Meaning, ...]:
+    """Find the foods that were named, or all.
+
+    Raises
+    ------
+    BadInput
+        Neither, or both; else as :func:`stillroom.answers.food_list.meant`.
+    """
+    from stillroom.answers import food_list
+    from stillroom.answers.names import Meaning
+
+    if asked.all and asked.food:
+        raise BadInput("names of foods and --all are two questions: leave one of them out")
+    if not (asked.all or asked.food):
+        raise BadInput('name a food, or several like "snap beans, crushed tomatoes"; --all takes every food')
+    if asked.all:
+        return tuple(Meaning(food, "") for food in shelf.foods)
+    return food_list.meant(shelf, " ".join(asked.food))
 
 
 def jar(parser: argparse.ArgumentParser, *, required: bool = True) -> None:

@@ -127,6 +127,11 @@ def _teaspoons(acid: AcidFor) -> Fraction:
 def headspace(text: str, unit: str) -> tuple[Fraction, bool] | None:
     """Read a headspace: its value, and whether it is in centimeters; None where it is none."""
     said = notation.folded(text).casefold().replace("headspace", "").strip().rstrip(".")
+    each = re.sub(r"\([^()]*\)", " ", said).split(" or ")
+    if len(each) > 1:  # one for each variety: the least of them decides
+        read = [headspace(one, unit) for one in each]
+        known = [one for one in read if one is not None]
+        return min(known) if len(known) == len(read) and len({metric for _, metric in known}) == 1 else None
     hit = _HEADSPACE.fullmatch(said)
     if hit is None:
         return None

@@ -10,7 +10,7 @@ import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from stillroom.answers.answer import NoTestedSchedule, UnknownFood
+from stillroom.answers.answer import NoTestedSchedule
 from stillroom.answers.names import LONGEST, Meaning
 from stillroom.answers.stems import plain
 from stillroom.errors import BadInput
@@ -66,10 +66,9 @@ class FoodNames:
         return self._found[label]
 
     def _look(self, text: str) -> Named:
-        for words in dict.fromkeys(self._readings(text)):
-            found = self._one(words)
-            if found.known:
-                return found
+        found = self._whole(text)
+        if found.known:
+            return found
         formed = self._formed(text)
         if formed.known:
             return formed
@@ -80,11 +79,16 @@ class FoodNames:
                 return Named(tuple(food for one in each for food in one.foods))
         return NOTHING
 
+    def _whole(self, text: str) -> Named:
+        """A label that names one food, with or without its words of pack, jar or canner."""
+        readings = map(self._one, dict.fromkeys(self._readings(text)))
+        return next((found for found in readings if found.known), NOTHING)
+
     def _formed(self, text: str) -> Named:
         """A food with a part that names one of its forms: ``Chicken or rabbit, with bones``."""
         parts = [part.strip() for part in _PARTS.split(text) if part.strip()]
         for at in range(1, len(parts)):
-            named = self._look(", ".join(parts[:at] + parts[at + 1 :]))
+            named = self._whole(", ".join(parts[:at] + parts[at + 1 :]))
             formed = self.in_form(named, parts[at])
             if formed.known and formed != named:
                 return formed
@@ -129,8 +133,9 @@ class FoodNames:
         if not 0 < len(words) <= LONGEST:
             return NOTHING
         try:
-            return Named((self._words.shelf.names.meanings(words),))
-        except (UnknownFood, BadInput):
+            known_as = self._words.shelf.names.if_known(words)
+            return Named((known_as,)) if known_as else NOTHING
+        except BadInput:
             return NOTHING
         except NoTestedSchedule:
             entry = self._words.shelf.names.withheld(words)
