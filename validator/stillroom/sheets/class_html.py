@@ -1,0 +1,48 @@
+"""Class page in HTML: one file without scripts or anything from outside, for letter paper, A4 and a screen."""
+
+from __future__ import annotations
+
+import re
+
+from stillroom import extras
+from stillroom.sheets.class_page import OWN, ClassPage, Question
+
+SIZES = {
+    "normal": {"body": "11pt", "table": "11.5pt", "h1": "20pt", "h2": "15pt", "small": "9.5pt"},
+    "large": {"body": "16pt", "table": "19pt", "h1": "28pt", "h2": "22pt", "small": "13pt"},
+    "poster": {"body": "12.5pt", "table": "13.5pt", "h1": "30pt", "h2": "20pt", "small": "10pt"},
+}
+"""Sizes of type by the size of a page: text, tables, title, headings and what stands under a table."""
+
+
+def written(page: ClassPage) -> str:
+    """Set a page as HTML.
+
+    Raises
+    ------
+    StillroomError
+        Jinja2 is not installed.
+    """
+    with extras.needed("desk"):
+        import jinja2
+    templates = jinja2.Environment(
+        loader=jinja2.PackageLoader("stillroom.sheets", "templates"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    blocks = [(type(block).__name__, block) for block in page.blocks]
+    filled = templates.get_template("class.html.jinja").render(
+        page=page,
+        blocks=blocks,
+        type=SIZES[page.size],
+        own=OWN,
+        quiz=any(isinstance(block, Question) for block in page.blocks),
+    )
+    return re.sub(r"\n{2,}", "\n", filled).strip() + "\n"
+
+
+def is_ours(beginning: bytes, mark: str) -> bool:
+    """Tell whether a file is a page of this kind that we set."""
+    return beginning.startswith(b"<!DOCTYPE html>") and f"<title>{mark}: ".encode() in beginning
