@@ -15,6 +15,12 @@ def food(parser: argparse.ArgumentParser, example: str = "snap beans") -> None:
     parser.add_argument("food", nargs="+", help=f'name of the food, like "{example}"')
 
 
+def foods(parser: argparse.ArgumentParser) -> None:
+    """Take the name of a food, or several with a semicolon between."""
+    said = 'name of the food, like "snap beans"; several with a semicolon or a comma between'
+    parser.add_argument("food", nargs="+", help=said)
+
+
 def jar(parser: argparse.ArgumentParser, *, required: bool = True) -> None:
     """Take a jar size."""
     parser.add_argument(

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 
 from stillroom import extras
-from stillroom.sheets.class_page import OWN, ClassPage, Question
+from stillroom.answers.printed_table import NOT_RECOMMENDED
+from stillroom.sheets.class_page import OWN, ClassPage
 
 SIZES = {
-    "normal": {"body": "11pt", "table": "11.5pt", "h1": "20pt", "h2": "15pt", "small": "9.5pt"},
+    "normal": {"body": "10.5pt", "table": "11pt", "h1": "18pt", "h2": "14pt", "small": "9pt"},
     "large": {"body": "16pt", "table": "19pt", "h1": "28pt", "h2": "22pt", "small": "13pt"},
     "poster": {"body": "12.5pt", "table": "13.5pt", "h1": "30pt", "h2": "20pt", "small": "10pt"},
 }
@@ -25,6 +26,7 @@ def written(page: ClassPage) -> str:
     """
     with extras.needed("desk"):
         import jinja2
+        import markupsafe
     templates = jinja2.Environment(
         loader=jinja2.PackageLoader("stillroom.sheets", "templates"),
         autoescape=True,
@@ -32,13 +34,16 @@ def written(page: ClassPage) -> str:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    templates.filters["whole"] = lambda said: markupsafe.Markup(", ").join(
+        markupsafe.Markup("<span>{}</span>").format(part) if part[:1].isdigit() else part for part in said.split(", ")
+    )
     blocks = [(type(block).__name__, block) for block in page.blocks]
     filled = templates.get_template("class.html.jinja").render(
         page=page,
         blocks=blocks,
         type=SIZES[page.size],
         own=OWN,
-        quiz=any(isinstance(block, Question) for block in page.blocks),
+        never=NOT_RECOMMENDED,
     )
     return re.sub(r"\n{2,}", "\n", filled).strip() + "\n"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from stillroom.answers.printed_table import NOT_RECOMMENDED
 from stillroom.sheets.class_page import OWN, Block, ClassPage, Columns, Heading, Listed, NewPage, Question, Said
 from stillroom.sheets.page import markdown
 
@@ -54,10 +55,14 @@ def _columns(block: Columns) -> Iterator[str]:
     yield f"| | {' | '.join(heads)} |"
     yield f"|---|{'---|' * len(heads)}"
     for label, cells in block.rows:
-        said = ["<br>".join(map(_strong if at == block.own else markdown, cell)) for at, cell in enumerate(cells)]
+        said = ["<br>".join(map(_own if at == block.own else markdown, cell)) for at, cell in enumerate(cells)]
         yield f"| {markdown(label)} | {' | '.join(said)} |"
     yield ""
     yield markdown(block.foot)
+
+
+def _own(said: str) -> str:
+    return markdown(said) if said.startswith(NOT_RECOMMENDED) else _strong(said)
 
 
 def _strong(text: str) -> str:
