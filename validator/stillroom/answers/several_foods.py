@@ -50,7 +50,11 @@ def meanings(shelf: Shelf, text: str) -> tuple[Meaning, ...]:
     parts = [part for part in text.split(";") if part.strip()] or [text]
     if text.count(";") + text.count(",") >= MOST:
         raise BadInput(f"more than {MOST} foods in one list: name fewer")
-    return tuple(dict.fromkeys(meaning for part in parts for meaning in _of_part(shelf, part)))
+    found: dict[tuple[str, ...], Meaning] = {}
+    for part in parts:
+        for meaning in _of_part(shelf, part):
+            found.setdefault(meaning[:3], meaning)
+    return tuple(found.values())
 
 
 def _of_part(shelf: Shelf, part: str) -> tuple[Meaning, ...]:
@@ -65,7 +69,7 @@ def _of_part(shelf: Shelf, part: str) -> tuple[Meaning, ...]:
         for piece in pieces:
             shelf.names.meanings(piece.strip(), shelf.cite)
         raise BadInput(f'"{shown(part.strip())}" cannot be parted into names: put a semicolon between two foods')
-    if len(ways) > 1:
+    if len({tuple(_told(known) for known in way) for way in ways}) > 1:
         raise BadInput(f'"{shown(part.strip())}" can be parted in several ways: put a semicolon between two foods')
     return tuple(meaning for known in ways[0] for meaning in _taken(known))
 
@@ -74,6 +78,11 @@ def _taken(known: _Known) -> tuple[Meaning, ...]:
     if known.refused is not None:
         raise known.refused
     return known.meanings
+
+
+def _told(known: _Known) -> object:
+    """What a name stands for, however it was said: two ways to part a list may come to the same."""
+    return str(known.refused) if known.refused else tuple(meaning[:3] for meaning in known.meanings)
 
 
 def _known(shelf: Shelf, name: str) -> _Known | None:

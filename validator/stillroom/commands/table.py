@@ -12,7 +12,6 @@ from stillroom.commands import DONE, class_files
 from stillroom.commands import arguments as common
 
 EXAMPLES = (
-    ("stillroom table snap beans", DONE),
     ('stillroom table crushed tomatoes --at "1650 ft"', DONE),
     ("stillroom table peaches --as csv", DONE),
     ('stillroom table "snap beans; tomatoes, crushed" --at "1650 ft" --sheet class.html --quiz quiz.pdf', DONE),

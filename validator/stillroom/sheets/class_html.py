@@ -11,7 +11,8 @@ from stillroom.sheets.class_page import OWN, ClassPage
 SIZES = {
     "normal": {"body": "10.5pt", "table": "11pt", "h1": "18pt", "h2": "14pt", "small": "9pt"},
     "large": {"body": "16pt", "table": "19pt", "h1": "28pt", "h2": "22pt", "small": "13pt"},
-    "poster": {"body": "12.5pt", "table": "13.5pt", "h1": "30pt", "h2": "20pt", "small": "10pt"},
+    "poster": {"body": "11.5pt", "table": "13pt", "h1": "30pt", "h2": "17pt", "small": "9pt"},
+    "full poster": {"body": "10pt", "table": "10pt", "h1": "24pt", "h2": "14pt", "small": "8pt"},
 }
 """Sizes of type by the size of a page: text, tables, title, headings and what stands under a table."""
 
@@ -24,7 +25,7 @@ def written(page: ClassPage) -> str:
     StillroomError
         Jinja2 is not installed.
     """
-    with extras.needed("desk"):
+    with extras.needed("classroom"):
         import jinja2
         import markupsafe
     templates = jinja2.Environment(

@@ -45,7 +45,8 @@ def _listed(block: Listed) -> Iterator[str]:
     if block.heading:
         yield f"{before}**{markdown(block.heading)}**"
         yield before.rstrip()
-    yield from (f"{before}- {markdown(text)}" for text in block.texts)
+    for place, text in enumerate(block.texts, 1):
+        yield f"{before}{f'{place}.' if block.numbered else '-'} {markdown(text)}"
 
 
 def _columns(block: Columns) -> Iterator[str]:
@@ -57,8 +58,9 @@ def _columns(block: Columns) -> Iterator[str]:
     for label, cells in block.rows:
         said = ["<br>".join(map(_own if at == block.own else markdown, cell)) for at, cell in enumerate(cells)]
         yield f"| {markdown(label)} | {' | '.join(said)} |"
-    yield ""
-    yield markdown(block.foot)
+    if block.foot:
+        yield ""
+        yield markdown(block.foot)
 
 
 def _own(said: str) -> str:

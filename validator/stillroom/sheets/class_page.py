@@ -26,11 +26,12 @@ class Said(NamedTuple):
 
 
 class Listed(NamedTuple):
-    """A list under its heading; ``boxed``: within a thick border, for what must be seen."""
+    """A list under its heading; ``boxed``: within a thick border, for what must be seen. The heading may be blank."""
 
     heading: str
     texts: tuple[str, ...]
     boxed: bool = False
+    numbered: bool = False
 
 
 class Columns(NamedTuple):
@@ -46,7 +47,7 @@ class Columns(NamedTuple):
     own : int or None
         Place of the column that is boxed; None: none is.
     foot : str
-        Its publication and page.
+        Its publication and page; blank where they stand elsewhere.
     """
 
     heading: str
@@ -80,7 +81,7 @@ class ClassPage(NamedTuple):
         ``class sheet``, ``poster`` or ``quiz``: by it and our name a file of ours is known again.
     title : str
     size : str
-        ``normal``, ``large`` (tables are read from the last row) or ``poster`` (one page).
+        ``normal``, ``large`` (tables are read from the last row), ``poster`` or ``full poster`` (one page).
     blocks : tuple of Block
     """
 

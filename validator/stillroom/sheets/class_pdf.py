@@ -36,19 +36,21 @@ _THIN, _THICK = 0.2, 1.1
 
 
 class Type(NamedTuple):
-    """Sizes of type, points."""
+    """Sizes of type, points; ``label``: share of a table's width that its labels take where it has many bands."""
 
     title: float
     heading: float
     body: float
     table: float
     small: float
+    label: float
 
 
 SIZES = {
-    "normal": Type(18, 14, 10.5, 11, 9),
-    "large": Type(26, 21, 15, 18, 12),
-    "poster": Type(28, 18, 12, 12.5, 9.5),
+    "normal": Type(18, 14, 10.5, 11, 9, 0.24),
+    "large": Type(26, 21, 15, 18, 12, 0.22),
+    "poster": Type(28, 16, 11.5, 12.5, 9, 0.3),
+    "full poster": Type(20, 13, 9.5, 9.5, 8, 0.33),
 }
 """Sizes of type by the size of a page."""
 
@@ -63,7 +65,7 @@ def written(page: ClassPage) -> bytes:
     StillroomError
         fpdf2 is not installed.
     """
-    with extras.needed("desk"):
+    with extras.needed("classroom"):
         from fpdf import FPDF
     paper = FPDF(unit="mm", format=PAGE_MM)
     paper.set_margin(_MARGIN)
@@ -155,7 +157,7 @@ class _Setter:
     def _listed(self, block: Listed) -> None:
         size, inner = self.type.body, 3.0 if block.boxed else 0.0
         wide = self._wide - 2 * inner
-        texts = [f"- {text}" for text in block.texts]
+        texts = [f"{f'{place}.' if block.numbered else '-'} {text}" for place, text in enumerate(block.texts, 1)]
         high = self._high(texts, wide - 3, size) + self._high([block.heading] if block.heading else [], wide, size, "B")
         high += 0.8 * (len(texts) + 1) + 2 * inner
         self._room(min(high, PAGE_MM[1] - 2 * _MARGIN))
@@ -209,10 +211,11 @@ class _Setter:
             self._row(row, widths, tall, block.own)
         self._box(top, widths, block.own)
         self.paper.ln(1)
-        self.text(block.foot, self.type.small)
+        if block.foot:
+            self.text(block.foot, self.type.small)
 
     def _widths(self, block: Columns) -> list[float]:
-        first = 0.24 if len(block.bands) > 2 else 0.3
+        first = self.type.label if len(block.bands) > 2 else max(self.type.label, 0.3)
         each = (1 - first) / len(block.bands)
         return [self._wide * first] + [self._wide * each] * len(block.bands)
 

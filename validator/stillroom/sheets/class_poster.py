@@ -14,10 +14,16 @@ from stillroom.sheets.class_sheet import own_column, titled
 
 NEVERS = ("boiling-water-low-acid", "oven-canning", "open-kettle")
 """What is shown as never: ids of schedules/withheld.csv, each a way of processing that leaves food unsafe."""
-_VENTING = ("timing-starts", "restart-rule")
+_VENTING = ("restart-rule",)
 """Rules that go with venting, ids of shared/rules.csv."""
-_MOST_NAMED = 2
-"""Foods named in a row; more are counted."""
+_MOST_PAGES, _MOST_NAMED = 6, 1
+"""Pages named under the tables, where there are no more; foods named in a row, where more are counted."""
+_LINES_OF_TABLE, _LINES_OF_ROW, _ROOM = 4, 2, 20
+"""Lines that a table and a row take at most, and those that a page has room for in the larger type."""
+_FOOT = (
+    "Under pressure: psi by band, a row for each printed choice. In boiling water: minutes more than in the first "
+    "column. The minutes themselves stand in the table of the food"
+)
 Edges = tuple[int, "int | None"]
 Steps = tuple[str, ...]
 
@@ -35,15 +41,25 @@ def class_poster(shelf: Shelf, foods: Iterable[Meaning], altitude_ft: float | No
     """
     foods = tuple(foods)
     here = "Find your altitude" if altitude_ft is None else f'Our altitude: {wording.height(altitude_ft)} ("{OWN}")'
-    blocks: list[Block] = []
-    if any(shelf.of_guide(meaning.food) for meaning in foods):
+    blocks: list[Block] = [Said(f"For {titled(shelf, foods)}.")]
+    guide = any(shelf.of_guide(meaning.food) for meaning in foods)
+    if guide:
         rules = (conditions.venting(shelf, "a pressure canner"), *(shelf.rules.stated(name) for name in _VENTING))
         blocks += [Heading("1. Vent"), Listed("", tuple(map(str, rules)), boxed=True)]
-    blocks.append(Heading(f"{'2' if blocks else '1'}. {here}"))
-    blocks += _steps(shelf, foods, altitude_ft)
-    blocks += [Heading("Three nevers"), Listed("", tuple(_never(shelf, name) for name in NEVERS), boxed=True)]
+    blocks.append(Heading(f"{1 + guide}. {here}"))
+    tables = tuple(_steps(shelf, foods, altitude_ft))
+    pages = _pages(shelf, foods)
+    blocks += [
+        *tables,
+        Said(f"{_FOOT} ({wording.listed(pages, 'and')})." if len(pages) <= _MOST_PAGES else f"{_FOOT}."),
+    ]
+    blocks += [
+        Heading(f"{2 + guide}. Three nevers"),
+        Listed("", tuple(_never(shelf, name) for name in NEVERS), boxed=True),
+    ]
     blocks.append(Said(f"Caution: {shelf.standing}", strong=True))
-    return ClassPage("poster", f"Can it safely: {titled(shelf, foods)}", "poster", tuple(blocks))
+    lines = sum(_LINES_OF_TABLE + _LINES_OF_ROW * len(table.rows) for table in tables)
+    return ClassPage("poster", "Can it safely", "poster" if lines <= _ROOM else "full poster", tuple(blocks))
 
 
 def _never(shelf: Shelf, name: str) -> str:
@@ -53,10 +69,9 @@ def _never(shelf: Shelf, name: str) -> str:
     return f"{refusal.reason.removesuffix('.')}{where}."
 
 
-def _steps(shelf: Shelf, foods: tuple[Meaning, ...], altitude_ft: float | None) -> Iterator[Block]:
+def _steps(shelf: Shelf, foods: tuple[Meaning, ...], altitude_ft: float | None) -> Iterator[Columns]:
     """Lay out, for each canner and set of bands, what each band asks for; foods with the same steps share a row."""
     tables: dict[tuple[str, tuple[Edges, ...]], dict[Steps, dict[str, None]]] = {}
-    pages: dict[str, dict[str, None]] = {}
     for meaning in foods:
         found = printed(shelf, meaning)
         for cells in _rows(found.cells):
@@ -64,24 +79,19 @@ def _steps(shelf: Shelf, foods: tuple[Meaning, ...], altitude_ft: float | None) 
             for steps in _climbs(cells, edges):
                 at = tables.setdefault((cells[0].canner, edges), {})
                 at.setdefault(steps, {})[found.title] = None
-                cited = shelf.cite(cells[0].page, cells[0].source).in_brackets
-                pages.setdefault(cells[0].canner, {})[cited] = None
     for (canner, edges), rows in sorted(tables.items(), key=lambda item: list(shelf.canners).index(item[0][0])):
         yield Columns(
             wording.capital(shelf.canners[canner].title),
             tuple(wording.span(*edge).replace(" to ", "-") for edge in edges),
             tuple((_named(list(titles)), tuple((step,) for step in steps)) for steps, titles in rows.items()),
             own_column(edges, altitude_ft),
-            _foot(shelf, canner, list(pages[canner])),
+            "",
         )
 
 
-def _foot(shelf: Shelf, canner: str, pages: list[str]) -> str:
-    """Say where it stands, and that the table of the food has the time."""
-    where = wording.listed(pages, "and") if len(pages) <= 4 else "the page under each food's own table"
-    if shelf.canners[canner].method == "pressure":
-        return f"Pressure by band; each row is one printed choice, and its minutes stand in the food's table ({where})."
-    return f"Minutes more than in the first column, by band; the time itself stands in the food's table ({where})."
+def _pages(shelf: Shelf, foods: Iterable[Meaning]) -> list[str]:
+    cells = (cell for meaning in foods for cell in printed(shelf, meaning).cells)
+    return list(dict.fromkeys(shelf.cite(cell.page, cell.source).in_brackets for cell in cells))
 
 
 def _named(titles: list[str]) -> str:

@@ -35,8 +35,7 @@ def class_quiz(
     ]
     blocks += [Question(number, each.text, _lettered(each)) for number, each in enumerate(asked, 1)]
     blocks += [Said(f"Caution: {shelf.standing}", strong=True), NewPage(), Heading(f"Key to quiz {seed}")]
-    key = (f"{number}. {_right(each)}" for number, each in enumerate(asked, 1))
-    blocks += [Listed("For whoever teaches: keep this page back", tuple(key))]
+    blocks += [Listed("For whoever teaches: keep this page back", tuple(map(_right, asked)), numbered=True)]
     blocks += [
         Said(f"Source of the pages: {'; '.join(_publications(shelf, asked))}."),
         Said(f"Caution: {shelf.standing}"),
