@@ -53,7 +53,16 @@ def test_every_printed_pressure_of_a_food_is_on_its_poster() -> None:
                 assert any(heading == canner and f"{cell.pressure_psi} psi" in steps for heading, _, steps in shown)
 
 
-@pytest.mark.parametrize("foods", [(), ("snap-beans",), ("tomatoes-crushed", "peaches", "berries", "snap-beans")])
+@pytest.mark.parametrize(
+    "foods",
+    [
+        (),
+        ("snap-beans",),
+        ("peaches",),
+        ("14-day-sweet-pickles", "snap-beans"),
+        ("tomatoes-crushed", "peaches", "berries", "snap-beans"),
+    ],
+)
 @pytest.mark.parametrize("feet", [None, 1_650.26, 7_000.0])
 def test_it_fits_one_page(foods: tuple[str, ...], feet: float | None) -> None:
     content, _ = class_file.made("pdf", _poster(*foods, feet=feet))

@@ -11,6 +11,7 @@ from stillroom.sheets.class_page import OWN, ClassPage
 SIZES = {
     "normal": {"body": "10.5pt", "table": "11pt", "h1": "18pt", "h2": "14pt", "small": "9pt"},
     "large": {"body": "16pt", "table": "19pt", "h1": "28pt", "h2": "22pt", "small": "13pt"},
+    "large poster": {"body": "13pt", "table": "15.5pt", "h1": "32pt", "h2": "19pt", "small": "10pt"},
     "poster": {"body": "11.5pt", "table": "13pt", "h1": "30pt", "h2": "17pt", "small": "9pt"},
     "full poster": {"body": "10pt", "table": "10pt", "h1": "24pt", "h2": "14pt", "small": "8pt"},
 }

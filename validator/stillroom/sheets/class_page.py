@@ -81,7 +81,8 @@ class ClassPage(NamedTuple):
         ``class sheet``, ``poster`` or ``quiz``: by it and our name a file of ours is known again.
     title : str
     size : str
-        ``normal``, ``large`` (tables are read from the last row), ``poster`` or ``full poster`` (one page).
+        ``normal``, ``large`` (tables are read from the last row), ``large poster``, ``poster`` or
+        ``full poster`` (one page).
     blocks : tuple of Block
     """
 

@@ -49,10 +49,14 @@ class Type(NamedTuple):
 SIZES = {
     "normal": Type(18, 14, 10.5, 11, 9, 0.24),
     "large": Type(26, 21, 15, 18, 12, 0.22),
+    "large poster": Type(32, 20, 14, 16, 10, 0.3),
     "poster": Type(28, 16, 11.5, 12.5, 9, 0.3),
     "full poster": Type(20, 13, 9.5, 9.5, 8, 0.33),
 }
 """Sizes of type by the size of a page."""
+
+_POSTERS = ("large poster", "poster", "full poster")
+"""Sizes of a poster, the largest first: the first of them that fits one page is taken."""
 
 
 def written(page: ClassPage) -> bytes:
@@ -67,7 +71,16 @@ def written(page: ClassPage) -> bytes:
     """
     with extras.needed("classroom"):
         from fpdf import FPDF
-    paper = FPDF(unit="mm", format=PAGE_MM)
+    sizes = _POSTERS[_POSTERS.index(page.size) :] if page.size in _POSTERS else (page.size,)
+    for size in sizes:
+        paper = FPDF(unit="mm", format=PAGE_MM)
+        _set(paper, page, SIZES[size])
+        if paper.pages_count == 1:
+            break
+    return bytes(paper.output())
+
+
+def _set(paper: FPDF, page: ClassPage, sizes: Type) -> None:
     paper.set_margin(_MARGIN)
     paper.set_auto_page_break(True, _MARGIN)
     paper.creation_date = _NEVER_CHANGES
@@ -75,11 +88,10 @@ def written(page: ClassPage) -> bytes:
     paper.set_title(page.mark)
     paper.set_lang("en-US")
     paper.add_page()
-    setter = _Setter(paper, SIZES[page.size])
-    setter.text(page.title, setter.type.title, "B")
+    setter = _Setter(paper, sizes)
+    setter.text(page.title, sizes.title, "B")
     for block in page.blocks:
         setter.block(block)
-    return bytes(paper.output())
 
 
 def is_ours(content: bytes, mark: str) -> bool:

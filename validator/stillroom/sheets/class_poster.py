@@ -18,8 +18,10 @@ _VENTING = ("restart-rule",)
 """Rules that go with venting, ids of shared/rules.csv."""
 _MOST_PAGES, _MOST_NAMED = 6, 1
 """Pages named under the tables, where there are no more; foods named in a row, where more are counted."""
-_LINES_OF_TABLE, _LINES_OF_ROW, _ROOM = 4, 2, 20
-"""Lines that a table and a row take at most, and those that a page has room for in the larger type."""
+_LINES_OF_TABLE, _LINES_OF_ROW, _LETTERS = 4, 2, 14
+"""Lines that a table takes without its rows, and a row at least; letters of a label in one line."""
+_ROOM = {12: "large poster", 20: "poster"}
+"""Lines of tables that a page has room for, by its type, the largest first; found by printing many posters."""
 _FOOT = (
     "Under pressure: psi by band, a row for each printed choice. In boiling water: minutes more than in the first "
     "column. The minutes themselves stand in the table of the food"
@@ -58,8 +60,13 @@ def class_poster(shelf: Shelf, foods: Iterable[Meaning], altitude_ft: float | No
         Listed("", tuple(_never(shelf, name) for name in NEVERS), boxed=True),
     ]
     blocks.append(Said(f"Caution: {shelf.standing}", strong=True))
-    lines = sum(_LINES_OF_TABLE + _LINES_OF_ROW * len(table.rows) for table in tables)
-    return ClassPage("poster", "Can it safely", "poster" if lines <= _ROOM else "full poster", tuple(blocks))
+    lines = _LINES_OF_TABLE * len(tables) + sum(_lines(label) for table in tables for label, _ in table.rows)
+    size = next((size for room, size in _ROOM.items() if lines <= room), "full poster")
+    return ClassPage("poster", "Can it safely", size, tuple(blocks))
+
+
+def _lines(label: str) -> int:
+    return max(_LINES_OF_ROW, len(label) // _LETTERS + 1)
 
 
 def _never(shelf: Shelf, name: str) -> str:
