@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
@@ -67,3 +68,9 @@ def foot(source: Citation | None, standing: Stated | str, others: Iterable[Citat
 def text(lines: Iterable[str]) -> str:
     """Join the lines of a sheet."""
     return "\n".join(lines) + "\n"
+
+
+def markdown(text: object) -> str:
+    """Set words in one line of Markdown; what Markdown, or HTML within it, would read as markup is escaped."""
+    line = " ".join(str(text).split())
+    return re.sub(r"([\\`*_\[\]|#~])", r"\\\1", line).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")

@@ -20,7 +20,7 @@ from stillroom.day.day import Load, Plan
 from stillroom.errors import BadInput
 from stillroom.recipes import recipe_notes
 from stillroom.recipes.printed import Recipe
-from stillroom.sheets import day_sheet, output, recipe_sheet
+from stillroom.sheets import day_sheet, output, page, recipe_sheet
 
 KINDS = {".md": "markdown", ".html": "html", ".htm": "html"}
 """Kinds of sheet, by the end of the file name."""
@@ -119,14 +119,8 @@ def _filled(template: str, plan: Plan, shelf: Shelf, of_day: OfDay | None) -> st
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    templates.filters["md"] = _escaped
+    templates.filters["md"] = page.markdown
     return templates.get_template(f"{template}.jinja").render(**contents(plan, shelf, of_day))
-
-
-def _escaped(text: object) -> str:
-    """Escape what Markdown or HTML within it would read as markup."""
-    line = " ".join(str(text).split())
-    return re.sub(r"([\\`*_\[\]|#~])", r"\\\1", line).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
 def contents(plan: Plan, shelf: Shelf, of_day: OfDay | None = None) -> dict[str, Any]:

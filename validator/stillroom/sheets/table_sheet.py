@@ -24,13 +24,14 @@ Row = tuple[str, tuple[tuple[str, ...], ...]]
 """Label of a row, and the lines of each of its cells."""
 
 
-class _Grid(NamedTuple):
-    """One table: what it is for, its bands, and its rows as a label with the lines of each cell."""
+class Grid(NamedTuple):
+    """One table: what it is for, its bands, its rows as a label with the lines of each cell, and the bands in feet."""
 
     heading: str
     bands: tuple[str, ...]
     rows: tuple[Row, ...]
     foot: str
+    edges: tuple[Edges, ...]
 
 
 def table_sheet(found: FoodTable, shelf: Shelf) -> str:
@@ -38,7 +39,7 @@ def table_sheet(found: FoodTable, shelf: Shelf) -> str:
     lines = page.wrapped(f"{found.title}: every printed cell{_at(found)}")
     lines += page.wrapped(str(found.follows)) if found.follows else []
     lines += page.section("Required for safety:", map(str, found.requires))
-    for grid in _grids(found, shelf):
+    for grid in grids(found, shelf):
         lines += ["", *page.wrapped(grid.heading), *_drawn(grid), *page.wrapped(grid.foot)]
     for end in found.ends:
         lines += ["", *page.wrapped(end)]
@@ -53,7 +54,7 @@ def table_markdown(found: FoodTable, shelf: Shelf) -> str:
     lines = [f"## {found.title}: every printed cell{_at(found)}"]
     lines += ["", str(found.follows)] if found.follows else []
     lines += _listed("Required for safety", found.requires)
-    for grid in _grids(found, shelf):
+    for grid in grids(found, shelf):
         lines += ["", f"### {grid.heading}", "", f"| | {' | '.join(grid.bands)} |", f"|---|{'---|' * len(grid.bands)}"]
         lines += [f"| {label} | {' | '.join('<br>'.join(cell) for cell in cells)} |" for label, cells in grid.rows]
         lines += ["", grid.foot]
@@ -82,18 +83,20 @@ def _at(found: FoodTable) -> str:
     return "" if found.altitude_ft is None else f" at {wording.height(found.altitude_ft)}"
 
 
-def _grids(found: FoodTable, shelf: Shelf) -> Iterator[_Grid]:
+def grids(found: FoodTable, shelf: Shelf) -> Iterator[Grid]:
+    """Lay the cells out as they are printed: a table for each canner and form, with a column for each band."""
     tables: dict[tuple[str, str], list[PrintedCell]] = {}
     for cell in found.cells:
         tables.setdefault((cell.canner, cell.form), []).append(cell)
     for (canner, form), cells in tables.items():
         bands = sorted({(cell.altitude_from_ft, cell.altitude_to_ft) for cell in cells}, key=lambda band: band[0])
         heading = shelf.canners[canner].title + (f", {shelf.in_words('form', form)}" if form else "")
-        yield _Grid(
+        yield Grid(
             wording.capital(heading),
             tuple(_band(*band) for band in bands),
             tuple(_rows(cells, bands, shelf)),
             _foot(cells, shelf),
+            tuple(bands),
         )
 
 
@@ -135,7 +138,7 @@ def _several(cells: list[PrintedCell]) -> bool:
     return len(places) != len(set(places))
 
 
-def _drawn(grid: _Grid) -> Iterator[str]:
+def _drawn(grid: Grid) -> Iterator[str]:
     """Set a table; a cell stands on one line where the page is wide enough, and never touches the next."""
     label = min(_LABEL, max(len(label) for label, _ in grid.rows) + 2)
     longest = max(map(len, (*grid.bands, *(said for _, cells in grid.rows for cell in cells for said in cell))))
