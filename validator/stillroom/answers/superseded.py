@@ -178,7 +178,9 @@ def _said(shelf: Shelf, food: str, asked: _Stated, found: list[_Match]) -> State
     what = "" if asked.minutes is not None else "The pressure is "
     cited = shelf.cite(first.process.sent.page if not ruled else first.step.page, first.process.printed.source)
     cited = cited if ruled else cited._replace(page=first.process.printed.page)
-    printed = f"{what}{'as' if what else 'As'} {cited.author} printed it in {wording.listed(list(map(str, years)), 'and')}"
+    printed = (
+        f"{what}{'as' if what else 'As'} {cited.author} printed it in {wording.listed(list(map(str, years)), 'and')}"
+    )
     return Stated(
         SUPERSEDED, f"{printed}{ruled}; {since(shelf, food, first.process, first.step, cells)}.", cited, cited.page
     )

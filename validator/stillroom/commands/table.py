@@ -1,4 +1,4 @@
-"""``stillroom table``: every printed cell of a food."""
+"""``stillroom table``: every printed cell of a food, or what old leaflets printed beside what is published today."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ EXAMPLES = (
     ("stillroom table snap beans", DONE),
     ('stillroom table crushed tomatoes --at "1650 ft"', DONE),
     ("stillroom table peaches --as csv", DONE),
+    ("stillroom table summer squash --history", DONE),
 )
 
 
@@ -25,11 +26,18 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--as", dest="form", choices=("text", "markdown", "csv"), default="text", help="text by default"
     )
+    parser.add_argument(
+        "--history",
+        action="store_true",
+        help="what leaflets of 1965 to 1977 printed beside today's, at --at or at sea level; also of what is withheld",
+    )
     common.as_json(parser, "answer")
 
 
 def run(asked: argparse.Namespace) -> int:
     """Collect and print; a name of several foods has a table for each."""
+    if asked.history:
+        return _history(asked)
     from stillroom.sheets import documents, table_sheet
 
     shelf = stillroom.shelf()
@@ -44,4 +52,30 @@ def run(asked: argparse.Namespace) -> int:
     else:
         write = table_sheet.table_markdown if asked.form == "markdown" else table_sheet.table_sheet
         sys.stdout.write("\n".join(write(found, shelf) for found in tables))
+    return DONE
+
+
+def _history(asked: argparse.Namespace) -> int:
+    """Print then and now; what is withheld today has a history too, and is no bad input here."""
+    from stillroom.answers import history
+    from stillroom.sheets import documents, history_sheet
+
+    shelf, name = stillroom.shelf(), " ".join(asked.food)
+    feet = 0.0 if asked.at is None else altitude.read(asked.at).feet
+    try:
+        foods = dict.fromkeys(meaning.food for meaning in shelf.names.meanings(name, shelf.cite))
+        found = [history.of_food(shelf, food, feet) for food in foods]
+    except stillroom.NoTestedSchedule:
+        entry = shelf.names.withheld(name)
+        if entry is None:
+            raise
+        found = [history.of_withheld(shelf, entry.id, entry.title, feet)]
+    if asked.json:
+        laid = [history_sheet.document(one) for one in found]
+        sys.stdout.write(documents.text(laid[0] if len(laid) == 1 else documents.histories(laid)))
+    elif asked.form == "csv":
+        sys.stdout.write(history_sheet.history_csv(found))
+    else:
+        write = history_sheet.history_markdown if asked.form == "markdown" else history_sheet.history_sheet
+        sys.stdout.write("\n".join(write(one, shelf) for one in found))
     return DONE

@@ -1,7 +1,8 @@
 """Excuses: whether a source justifies that something is weaker or new.
 
 A source excuses only what cites it, and only if it is new: one that stood there before has been read before. An erratum
-excuses rows of the publication that it amends, and no others; a superseded leaflet excuses nothing. A rule is not weakened by a source that forbids the same.
+excuses rows of the publication that it amends, and no others; a superseded
+leaflet excuses nothing. A rule is not weakened by a source that forbids the same.
 """
 
 from __future__ import annotations

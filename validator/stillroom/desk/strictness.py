@@ -333,7 +333,7 @@ _READ = _EVIDENCE._replace(judges={"source": _source_of_reading})
 _READ_PLACE = ("guide", "food", "method", "gauge", "pack", "jar", "alt_lo_ft")
 
 _OLD = _Side({}, _is(WORDING, "no answer is made from it"), _is(WEAKER, "an old figure is no longer recognized"))
-"""Superseded tables and their readings: a new row reaches no answer, a changed one claims something else of a leaflet."""
+"""Superseded tables and their readings: a new row reaches no answer, a changed one says something else of a leaflet."""
 
 _SIDES: dict[str, _Side] = {
     "not-recommended": _Side(

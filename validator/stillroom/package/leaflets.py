@@ -182,7 +182,9 @@ class Leaflets:
             return (Step(printed.minutes, printed.pressure_psi, 0, None, ""),) if not gauge else ()
         ends = [*(height for height, _, _ in raised[1:]), None]
         first = Step(printed.minutes, printed.pressure_psi, 0, raised[0][0], "")
-        steps = (_raised(printed, rule, times, height, end) for (height, rule, times), end in zip(raised, ends, strict=True))
+        steps = (
+            _raised(printed, rule, times, height, end) for (height, rule, times), end in zip(raised, ends, strict=True)
+        )
         return (first, *steps)
 
     def _read(self, name: str, record: type[Record]) -> tuple[Record, ...]:

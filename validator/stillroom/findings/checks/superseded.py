@@ -2,9 +2,9 @@
 
 What it does
 ------------
-Compares every row of superseded.csv with the two readings of the leaflets (schedules/readings/superseded-*.csv), cell by
-cell but for the notes. Every caption must be told in superseded-foods.csv, which names a food, or what is withheld, or
-neither, and never both; a food is never also withheld. The sources of the superseded tables are those of
+Compares every row of superseded.csv with the two readings of the leaflets (schedules/readings/superseded-*.csv), cell
+by cell but for the notes. Every caption must be told in superseded-foods.csv, which names a food, or what is withheld,
+or neither, and never both; a food is never also withheld. The sources of the superseded tables are those of
 superseded-sources.csv, each replaced by a publication with guides, and no other table or recipe cites one of them.
 
 Why it matters
