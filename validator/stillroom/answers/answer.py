@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, Literal, NamedTuple, Self, cast
+from typing import Any, Literal, NamedTuple, cast
 
 from stillroom.errors import StillroomError
 from stillroom.screen import printable
@@ -397,11 +397,6 @@ class NoTestedSchedule(StillroomError, LookupError):
         if callable(self._earlier):
             self._earlier = self._earlier()
         return self._earlier
-
-    def superseding(self, earlier: Told) -> Self:
-        """Name who says what a superseded leaflet gave, when it is first asked for."""
-        self._earlier = earlier
-        return self
 
     def to_dict(self) -> dict[str, Any]:
         """Lay the refusal out as plain values, in the shape of schema/answer.json."""

@@ -37,7 +37,7 @@ class _Match(NamedTuple):
     step: Step
 
 
-def recognised(
+def recognized(
     shelf: Shelf,
     food: str,
     form: str | None,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from functools import cached_property, partial
 
 from stillroom.answers import stems
-from stillroom.answers.answer import Citation, NoTestedSchedule, Stated
+from stillroom.answers.answer import Citation, NoTestedSchedule, Stated, Told
 from stillroom.answers.stems import plain
 from stillroom.errors import BadInput
 from stillroom.package.package import Package
@@ -15,7 +15,7 @@ from stillroom.package.records import Withheld
 Cite = Callable[[str, str], Citation]
 
 
-def refusal_of(entry: Withheld, cite: Cite | None = None) -> NoTestedSchedule:
+def refusal_of(entry: Withheld, cite: Cite | None = None, earlier: Told | None = None) -> NoTestedSchedule:
     """Refuse what is withheld, with the reason and what to do instead.
 
     Parameters
@@ -23,11 +23,13 @@ def refusal_of(entry: Withheld, cite: Cite | None = None) -> NoTestedSchedule:
     entry : Withheld
     cite : callable, optional
         Makes the citation of a refusal from a page and a source id, like :meth:`stillroom.answers.shelf.Shelf.cite`.
+    earlier : callable, optional
+        Says that a superseded leaflet gave a process, when it is asked.
     """
     instead = f" Instead: {entry.instead[0].lower()}{entry.instead[1:]}" if entry.instead else ""
     said = "not recommended" if entry.code == "withheld" else "no tested process"
     reason = f"{entry.title}: {said}. {entry.reason}{instead}"
-    return NoTestedSchedule(entry.code, reason, cite(entry.page, entry.source) if cite else None)
+    return NoTestedSchedule(entry.code, reason, cite(entry.page, entry.source) if cite else None, (), earlier)
 
 
 def _earlier(package: Package, which: str, cite: Cite) -> Stated | None:
@@ -54,8 +56,8 @@ class WithheldNames:
 
     def refused(self, which: str, cite: Cite | None = None) -> NoTestedSchedule:
         """Refuse the entry of an id; see :func:`refusal_of`."""
-        refused = refusal_of(self.entries[which], cite)
-        return refused if cite is None else refused.superseding(partial(_earlier, self._package, which, cite))
+        earlier = None if cite is None else partial(_earlier, self._package, which, cite)
+        return refusal_of(self.entries[which], cite, earlier)
 
     def ways(self, words: str) -> Iterator[str]:
         """Ids a plain name has word for word, by stems in order, and by stems in any order; blank where none."""

@@ -1,4 +1,4 @@
-"""``stillroom table``: every printed cell of one food or of several."""
+"""``stillroom table``: every printed cell of foods, as text, as a handout, for a class, or beside old leaflets."""
 
 from __future__ import annotations
 
@@ -13,10 +13,9 @@ from stillroom.commands import arguments as common
 from stillroom.errors import BadInput
 
 EXAMPLES = (
-    ('stillroom table crushed tomatoes --at "1650 ft"', DONE),
-    ("stillroom table peaches --as csv", DONE),
     ('stillroom table "snap beans, crushed tomatoes" --to md', DONE),
     ('stillroom table "snap beans; tomatoes, crushed" --at "1650 ft" --sheet class.html --quiz quiz.pdf', DONE),
+    ("stillroom table summer squash --history", DONE),
 )
 
 
@@ -33,11 +32,18 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     handout_options.arguments(parser)
     class_files.arguments(parser)
+    parser.add_argument(
+        "--history",
+        action="store_true",
+        help="what leaflets of 1965 to 1977 printed beside today's, at --at or at sea level; also of what is withheld",
+    )
     common.as_json(parser, "answer")
 
 
 def run(asked: argparse.Namespace) -> int:
     """Collect and print; several foods, and a name of several, have a table for each. Or write them for a class."""
+    if asked.history:
+        return _history(asked)
     from stillroom.sheets import documents, table_sheet
 
     shelf, for_class = stillroom.shelf(), class_files.wanted(asked)
@@ -59,4 +65,32 @@ def run(asked: argparse.Namespace) -> int:
     else:
         write = table_sheet.table_markdown if asked.form == "markdown" else table_sheet.table_sheet
         sys.stdout.write("\n".join(write(found, shelf) for found in tables))
+    return DONE
+
+
+def _history(asked: argparse.Namespace) -> int:
+    """Print then and now; what is withheld today has a history too, and is no bad input here."""
+    from stillroom.answers import history
+    from stillroom.sheets import documents, history_sheet
+
+    if asked.all or class_files.wanted(asked) or handout_options.wanted(asked):
+        raise BadInput("--history is for one food, and prints: leave out --all, --to, --out, --sheet, --poster and --quiz")
+    shelf, name = stillroom.shelf(), " ".join(asked.food)
+    feet = 0.0 if asked.at is None else altitude.read(asked.at).feet
+    try:
+        foods = dict.fromkeys(meaning.food for meaning in shelf.names.meanings(name, shelf.cite))
+        found = [history.of_food(shelf, food, feet) for food in foods]
+    except stillroom.NoTestedSchedule:
+        entry = shelf.names.withheld(name)
+        if entry is None:
+            raise
+        found = [history.of_withheld(shelf, entry.id, entry.title, feet)]
+    if asked.json:
+        laid = [history_sheet.document(one) for one in found]
+        sys.stdout.write(documents.text(laid[0] if len(laid) == 1 else documents.histories(laid)))
+    elif asked.form == "csv":
+        sys.stdout.write(history_sheet.history_csv(found))
+    else:
+        write = history_sheet.history_markdown if asked.form == "markdown" else history_sheet.history_sheet
+        sys.stdout.write("\n".join(write(one, shelf) for one in found))
     return DONE

@@ -1,7 +1,8 @@
 """Excuses: whether a source justifies that something is weaker or new.
 
 A source excuses only what cites it, and only if it is new: one that stood there before has been read before. An erratum
-excuses rows of the publication that it amends, and no others. A rule is not weakened by a source that forbids the same.
+excuses rows of the publication that it amends, and no others; a superseded
+leaflet excuses nothing. A rule is not weakened by a source that forbids the same.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from stillroom.package.tables import TABLES
 from stillroom.package.versions import Version
 
 SOURCES, FOODS = TABLES["sources"].file, TABLES["foods"].file
+REPLACED = TABLES["superseded-sources"].file
 CONDITIONS, WITHHELD = TABLES["conditions"].file, TABLES["withheld"].file
 _PUBLICATION = ("author", "title", "series", "edition", "publisher")
 _TELLING = 2
@@ -35,8 +37,11 @@ class Excuses:
     def __init__(self, old: Version, new: Version) -> None:
         before, self._sources = ({row["id"]: row for row in small_table(version, SOURCES)} for version in (old, new))
         known = {_publication(row) for row in before.values()}
+        replaced = {row["source"] for row in small_table(new, REPLACED)}
         self._fresh = frozenset(
-            name for name, row in self._sources.items() if name not in before and _publication(row) not in known
+            name
+            for name, row in self._sources.items()
+            if name not in before and _publication(row) not in known and name not in replaced
         )
         self._cited = _Cited(old)
         self._old, self._new = old, new

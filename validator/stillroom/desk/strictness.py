@@ -332,6 +332,9 @@ _EVIDENCE = _Side({}, _is(ADDED, "new evidence"), _is(WEAKER, "evidence is lost"
 _READ = _EVIDENCE._replace(judges={"source": _source_of_reading})
 _READ_PLACE = ("guide", "food", "method", "gauge", "pack", "jar", "alt_lo_ft")
 
+_OLD = _Side({}, _is(WORDING, "no answer is made from it"), _is(WEAKER, "an old figure is no longer recognized"))
+"""Superseded tables and their readings: a new row reaches no answer, a changed one says something else of a leaflet."""
+
 _SIDES: dict[str, _Side] = {
     "not-recommended": _Side(
         {**_COMMON, "caption": _wording, "note": text_changed},
@@ -376,6 +379,9 @@ _SIDES: dict[str, _Side] = {
     "reading-foods-first": _READ._replace(looser=(("guide", "food", "pack", "jar"),)),
     "reading-acid-first": _READ._replace(looser=(("food", "jar", "acid", "per"),)),
     "captions": _READ._replace(looser=(("guide", "caption", "when_note_says"),)),
+    **dict.fromkeys(("superseded", "superseded-foods", "superseded-altitudes"), _OLD),
+    "superseded-sources": _Side({}, _is(STRONGER, "nothing is answered from it"), _is(WEAKER, "a source counts again")),
+    "reading-superseded-first": _OLD._replace(looser=(TABLES["superseded"].key, TABLES["superseded"].key[:-1])),
     "reading-pages-second": _EVIDENCE,
     "readers": _EVIDENCE,
     "footnotes": _EVIDENCE,
@@ -414,7 +420,7 @@ _SIDES: dict[str, _Side] = {
     "rules": _Side({**_COMMON, "statement": text_changed}, _ADDED, _LOST),
 }
 """By the name of the table."""
-for _reading in ("schedules", "foods", "acid"):
+for _reading in ("schedules", "foods", "acid", "superseded"):
     _SIDES[f"reading-{_reading}-second"] = _SIDES[f"reading-{_reading}-first"]
 
 RULES = {

@@ -381,7 +381,7 @@ class _One:
             if minutes is None and psi is None:
                 continue
             form, pack = at.form or None, at.pack or None
-            found = superseded.recognised(self._shelf, food, form, pack, at.jar, at.canner, low, high, minutes, psi)
+            found = superseded.recognized(self._shelf, food, form, pack, at.jar, at.canner, low, high, minutes, psi)
             if found is not None:
                 return found
         return None

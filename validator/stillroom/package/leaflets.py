@@ -72,6 +72,8 @@ class Replaced(NamedTuple):
     source: Text
     year: int
     superseded_by: Text
+    first_page: Text
+    last_page: Text
 
 
 class Process(NamedTuple):

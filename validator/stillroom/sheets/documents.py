@@ -115,6 +115,11 @@ def tables(laid: Iterable[Document]) -> Document:
     return {"kind": "tables", "version": VERSION, "tables": list(laid)}
 
 
+def histories(laid: Iterable[Document]) -> Document:
+    """Lay out then and now for each of several foods."""
+    return {"kind": "histories", "version": VERSION, "histories": list(laid)}
+
+
 def withheld(listed: Iterable[Withheld]) -> Document:
     """Lay out a list of what must not be canned."""
     return {"kind": "withheld", "version": VERSION, "withheld": [entry._asdict() for entry in listed]}

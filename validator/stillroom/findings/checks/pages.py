@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 NAME = "pages"
 READING = "reading-pages-second"
 RECIPE = "recipe"
+READ_OTHERWISE = ("not-recommended", "superseded")
+"""Tables whose pages stand in readings of their own, or are read with the schedules."""
 WITHOUT_PAGES = "web"
 """Page of a source that has none."""
 
@@ -86,7 +88,7 @@ def _of_tables(package: CheckedPackage) -> Iterator[_Cited]:
 
     for name, table in package.tables.items():
         read = name.startswith("reading-") or name == "footnotes"
-        if {"source", "page"} <= set(table.columns) and not read and name not in (*GROUPS, "not-recommended"):
+        if {"source", "page"} <= set(table.columns) and not read and name not in (*GROUPS, *READ_OTHERWISE):
             columns = row_key(table.schema)
             for line, row in table.numbered():
                 yield _Cited(name, "|".join(row[column] for column in columns), row["page"], table.file, line)

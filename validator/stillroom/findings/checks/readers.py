@@ -33,7 +33,9 @@ if TYPE_CHECKING:
 
 NAME = "readers"
 ALL = "all"
-PAIRS = tuple((f"reading-{what}-first", f"reading-{what}-second") for what in ("acid", "foods", "schedules"))
+PAIRS = tuple(
+    (f"reading-{what}-first", f"reading-{what}-second") for what in ("acid", "foods", "schedules", "superseded")
+)
 ONCE = ("reading-pages-second", "lost-cells")
 """Readings that stand beside a table or another reading, and are none of a pair."""
 

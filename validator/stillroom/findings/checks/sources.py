@@ -53,9 +53,10 @@ def check(package: CheckedPackage) -> Iterator[Finding]:
     known = {row["id"] for row in package.table("sources").rows}
     yield from _unused_sources(package, known)
     yield from _amended(package)
+    paged = {**guides, **_leaflets(package.table("superseded-sources"))}
     for table in package.tables.values():
         if {"source", "page"} <= set(table.columns):
-            yield from _pages(table, guides, known)
+            yield from _pages(table, paged, known)
     yield from _captions(package, guides)
 
 
@@ -68,6 +69,11 @@ def _guides(table: Table) -> Guides:
     for row in table.rows:
         guides.setdefault(row["source"], []).append(row)
     return guides
+
+
+def _leaflets(table: Table) -> Guides:
+    """Pages of the superseded leaflets, laid out as those of a guide."""
+    return {row["source"]: [{**row, "guide": f"of {row['year']}"}] for row in table.rows}
 
 
 def _of_part(page: str, guides: list[dict[str, str]]) -> list[dict[str, str]]:
