@@ -522,7 +522,9 @@ def handouts() -> tuple[Handout, ...]:
         ("elgin-one-column.csv", "csv", ("Boiling-water canning, our county 1,650 ft", _one_column((PEACH[2], PEACH[3], PEACH[4])))),
         ("forres-pressure-words.csv", "csv", (PRESS, pressures(ROOTS, minutes="{m} minutes", psi="{p} lbs pressure"))),
     ]  # fmt: skip
-    return tuple(Handout(name, form, parts, stronger=name.startswith("melling")) for name, form, parts in made)
+    return tuple(
+        Handout(name, form, parts, stronger=name.startswith(("melling", "vale"))) for name, form, parts in made
+    )
 
 
 def _sectioned(table: Table) -> Table:
