@@ -19,8 +19,9 @@ BAD = frozenset({"weaker", "untested", "withheld", "missing", "unread"})
 class Slip(NamedTuple):
     """A handout with one slip in it.
 
-    ``rows`` holds the verdicts of each row that may be called wrong, and the text of a cell where it is known; a row
-    with ``must`` has to be.
+    ``verdicts`` holds those that its row may be given, ``text`` the cell as it now stands where the finding must be
+    about it, ``hint`` whether the slip has a look of its own. A ``note`` may be told under what is to be read oneself, with
+    a warning, in place of a finding.
     """
 
     kind: str
@@ -28,8 +29,8 @@ class Slip(NamedTuple):
     place: Place
     verdicts: frozenset[str]
     text: str | None = None
-    also: frozenset[int] = frozenset()
     hint: bool = False
+    note: bool = False
 
 
 Slips = Iterator[Slip]
@@ -191,7 +192,7 @@ def _hot_raw(handout: Handout) -> Slips:
             for fs, pack in zip(facts, ("raw", "hot"), strict=True)
         ]
         if "weaker" in grades[0] and grades[1] <= {"same", "stronger"}:
-            changed = {place: Cell(raw.text, "pack"), below: Cell(hot.text, "pack")}
+            changed = {place: Cell(raw.text, "pack", (), hot.rows), below: Cell(hot.text, "pack", (), raw.rows)}
             yield Slip("hot and raw exchanged", handout.put(changed), place, frozenset({"weaker"}), hint=True)
 
 
@@ -244,7 +245,8 @@ def _text(name: str, kinds: tuple[str, ...], change: Callable[[Cell], str | None
             cell = handout.at(place)
             if cell.rows == 1 and (text := change(cell)) is not None and text != cell.text:
                 other = Cell(text, cell.kind, cell.facts)
-                yield Slip(name, handout.put({place: other}), place, verdicts, text if cell_known else None)
+                known = text if cell_known else None
+                yield Slip(name, handout.put({place: other}), place, verdicts, known, note=cell.kind == "note")
 
     return make
 
@@ -275,7 +277,7 @@ KINDS["headspace halved"] = _text(
 )
 KINDS["cell left empty"] = _text("cell left empty", ("minutes", "psi", "process"), lambda cell: "", _only("missing"))
 KINDS["garbled"] = _text("garbled", ("minutes", "psi", "process"), lambda cell: "3S", _only("unread"))
-KINDS["question mark"] = _text("question mark", ("minutes", "process"), lambda cell: "??", _only("unread"))
+KINDS["question mark"] = _text("question mark", ("minutes", "process"), lambda cell: "??", _only("unread", "missing"))
 KINDS["hours in minutes"] = _text(
     "hours in minutes", ("minutes",),
     lambda cell: "1.25" if cell.text.isdigit() and cell.facts[0].option.minutes > 20 else None, _only("weaker", "unread"),
