@@ -4,6 +4,8 @@
 they are handed out; a test holds the files to what is built here. The counties, offices and footnotes are invented.
 """
 
+# ruff: noqa: E501, RUF001, RUF002
+
 from __future__ import annotations
 
 from functools import cache

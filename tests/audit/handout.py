@@ -79,7 +79,7 @@ class Handout:
         for part in self.parts:
             if isinstance(part, Table):
                 number += 1
-                part = Table(tuple(_changed(number, r, row, changes) for r, row in enumerate(part.rows)), part.heads)
+                part = _with(number, part, changes)
             parts.append(part)
         return Handout(self.name, self.form, tuple(parts), self.asked, self.stronger)
 
@@ -96,6 +96,14 @@ class Handout:
 
 def _changed(table: int, number: int, row: tuple[Cell, ...], changes: dict[Place, Cell]) -> tuple[Cell, ...]:
     return tuple(changes.get((table, number, c), cell) for c, cell in enumerate(row))
+
+
+def _with(number: int, table: Table, changes: dict[Place, Cell]) -> Table:
+    changed = {place[1] for place in changes if place[0] == number}
+    if not changed:
+        return table
+    rows = [_changed(number, r, row, changes) if r in changed else row for r, row in enumerate(table.rows)]
+    return Table(tuple(rows), table.heads)
 
 
 Lines = dict[tuple[int, int], int]

@@ -22,7 +22,7 @@ ODD: dict[str, bytes] = {
     "old-line-ends.csv": ROW.replace("\n", "\r").encode(),
     "breaks-in-a-cell.csv": b'Food,Jar,"Time\n(minutes)\nat 1,650 ft"\n"Peaches,\nhot",pint,25\n',
     "long-cell.csv": b"Food,Jar,Time\n" + b"x" * 200_000 + b",pint,20 min\n",
-    "many-columns.csv": (",".join(["Food", *(f"c{n}" for n in range(2000))]) + "\n" + "1," * 2000 + "\n").encode(),
+    "many-columns.csv": (",".join(["Food", *(f"c{n}" for n in range(200))]) + "\n" + "1," * 200 + "\n").encode(),
     "wild-numbers.csv": b"Food,Pack,Jar,Canner,Altitude,Minutes\n"
     + "".join(
         f"Peaches,hot,pint,boiling water,0-1000 ft,{text}\n"
@@ -35,8 +35,8 @@ ODD: dict[str, bytes] = {
             ".5",
             "1/0",
             "½",
-            "２０",
-            "٢٠",
+            "\uff12\uff10",
+            "\u0662\u0660",
             "0x14",
             "9" * 400,
             "=2*10",

@@ -144,7 +144,7 @@ def grade(fact: Fact) -> str:
     key, band, stated = fact
     reached = list(touched(key, band))
     if not reached:
-        lost = refused(key) == "method-unsafe" or _acidity(key) == "low-acid" and key[4] in (BOILING, "steam")
+        lost = refused(key) == "method-unsafe" or (_acidity(key) == "low-acid" and key[4] in (BOILING, "steam"))
         return "withheld" if lost else "untested"
     grades = [_grade(stated, options) for _, options in reached]
     top = max((high is None, high or 0) for (_, high), _ in reached)

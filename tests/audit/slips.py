@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterator
+from itertools import islice, zip_longest
 from typing import NamedTuple
 
 from tests.audit.corpus import KPA, dash, foot_mark, handouts
@@ -20,8 +21,8 @@ class Slip(NamedTuple):
     """A handout with one slip in it.
 
     ``verdicts`` holds those that its row may be given, ``text`` the cell as it now stands where the finding must be
-    about it, ``hint`` whether the slip has a look of its own. A ``note`` may be told under what is to be read oneself, with
-    a warning, in place of a finding.
+    about it, ``hint`` whether the slip has a look of its own. A ``note`` may be told under what is to be read oneself,
+    with a warning, in place of a finding.
     """
 
     kind: str
@@ -188,8 +189,8 @@ def _hot_raw(handout: Handout) -> Slips:
         if hot.text.lower() != "hot" or raw.text.lower() != "raw" or not facts[0] or rows[0][0].text != rows[1][0].text:
             continue
         grades = [
-            {_worst((f._replace(key=(*f.key[:2], pack, *f.key[3:])),)) for f in fs}
-            for fs, pack in zip(facts, ("raw", "hot"), strict=True)
+            {grade(one._replace(key=(*one.key[:2], pack, *one.key[3:]))) for one in those}
+            for those, pack in zip(facts, ("raw", "hot"), strict=True)
         ]
         if "weaker" in grades[0] and grades[1] <= {"same", "stronger"}:
             changed = {place: Cell(raw.text, "pack", (), hot.rows), below: Cell(hot.text, "pack", (), raw.rows)}
@@ -199,7 +200,7 @@ def _hot_raw(handout: Handout) -> Slips:
 @kind("dial and weighted exchanged")
 def _gauges(handout: Handout) -> Slips:
     for place in handout.places("canner"):
-        cell, pressure = handout.at(place), handout.beside(place, "psi")
+        pressure = handout.beside(place, "psi")
         if pressure is None:
             continue
         fact = handout.at(pressure).facts[0]
@@ -328,20 +329,14 @@ def _untested_pack(handout: Handout) -> Slips:
 @kind("low-acid food in boiling water")
 def _low_acid(handout: Handout) -> Slips:
     """A row of a low-acid food among the fruit."""
-    for place, cell in _values(handout, "minutes"):
-        if cell.facts[0].key[4] != BOILING or handout.places("acid"):
-            continue
-        name = handout.beside(place, "food")
-        if (
-            name is None
-            or handout.at(name).rows > 1
-            or any(p[1] == place[1] and p < place for p, _ in _values(handout, "minutes"))
-        ):
-            continue
-        for food in ("Carrots", "Asparagus", "Green beans"):
-            yield Slip(
-                "low-acid food in boiling water", handout.put({name: Cell(food, "food")}), name, _only("withheld")
-            )
+    if handout.places("acid"):
+        return
+    for place in handout.places("food"):
+        facts = [fact for cell in handout.tables[place[0]].rows[place[1]] for fact in cell.facts]
+        if facts and all(fact.key[4] == BOILING for fact in facts) and handout.at(place).rows == 1:
+            for food in ("Carrots", "Asparagus", "Green beans"):
+                changed = handout.put({place: Cell(food, "food")})
+                yield Slip("low-acid food in boiling water", changed, place, _only("withheld"))
 
 
 @kind("time of one option with the pressure of another")
@@ -371,33 +366,30 @@ def _not_recommended(handout: Handout) -> Slips:
 
 @kind("food in the wrong row")
 def _wrong_row(handout: Handout) -> Slips:
-    """The name of a food stands beside the times of the next, and theirs are less."""
+    """The name of a food stands beside the times of another, and theirs are less."""
+    others = {"Sweet potatoes": "sweet-potatoes", "Corn, whole kernel": "whole-kernel-corn"}
     for place in handout.places("food"):
         row = handout.tables[place[0]].rows[place[1]]
         facts = [one for cell in row if cell.kind in ("minutes", "process") for one in cell.facts]
-        others = {"Figs": "figs", "Sweet potatoes": "sweet-potatoes", "Corn, whole kernel": "whole-kernel-corn"}
         for text, food in others.items():
             moved = tuple(one._replace(key=(food, "", *one.key[2:])) for one in facts)
-            if (
-                moved
-                and all(one.key in answers() for one in moved)
-                and text != handout.at(place).text
-                and food != "figs"
-            ):
-                if row[place[2]].rows == 1 and _worst(moved) == "weaker":
-                    yield Slip(
-                        "food in the wrong row", handout.put({place: Cell(text, "food")}), place, _only("weaker")
-                    )
+            known = moved and all(one.key in answers() for one in moved) and row[place[2]].rows == 1
+            if known and text != handout.at(place).text and _worst(moved) == "weaker":
+                changed = handout.put({place: Cell(text, "food")})
+                yield Slip("food in the wrong row", changed, place, _only("weaker"))
 
 
-def slips(seed: int, of_each: int) -> list[Slip]:
+def slips(chance: random.Random, of_each: int, kinds: tuple[str, ...] = tuple(KINDS)) -> list[Slip]:
     """Draw some slips of every kind, from different handouts as far as there are."""
-    chance = random.Random(seed)
-    drawn: list[Slip] = []
-    for make in KINDS.values():
-        by_handout = [found for handout in handouts() if not handout.stronger and (found := list(make(handout)))]
-        chance.shuffle(by_handout)
-        for number in range(of_each):
-            if by_handout:
-                drawn.append(chance.choice(by_handout[number % len(by_handout)]))
-    return drawn
+    return [slip for name in kinds for slip in _drawn(KINDS[name], chance, of_each)]
+
+
+def _drawn(make: Callable[[Handout], Slips], chance: random.Random, number: int) -> list[Slip]:
+    right = [handout for handout in handouts() if not handout.stronger]
+    chance.shuffle(right)
+    found: list[list[Slip]] = []
+    for handout in right:
+        if len(found) < number and (some := list(islice(make(handout), 40))):
+            chance.shuffle(some)
+            found.append(some)
+    return [one for turn in zip_longest(*found) for one in turn if one is not None][:number]

@@ -1,4 +1,4 @@
-"""Files that are no handout: one line to the person who brought them, or an audit; never a traceback, and never soon wrong."""
+"""Files that are no handout: one line to the person who brought them, or an audit; never a traceback."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ import stillroom
 from tests.audit import odd
 
 REFUSED = (
-    "empty.csv", "only-blanks.csv", "only-commas.csv", "print.pdf", "picture.png", "old.xls", "torn.xlsx", "text.xlsx", "no-table.html",
+    "empty.csv", "only-blanks.csv", "only-commas.csv", "print.pdf", "picture.png", "old.xls", "torn.xlsx", "no-table.html",
     "altitude-without-unit.csv", "folder.csv", "not-there.csv",
 )  # fmt: skip
 """Those that must not be called right, or read at all."""
@@ -53,7 +53,7 @@ def test_a_wild_number_is_never_the_same_as_a_published_one(folder: Path) -> Non
     """Of the wild ones ``20.`` and digits of another script may be read as 20; the others not."""
     audit = stillroom.audit(folder / "wild-numbers.csv")
     same = {cell.text for cell in audit.cells if cell.verdict == "same"}
-    assert not audit.ok and same <= {"20.", "２０", "٢٠", "20", "=2*10"} - {"=2*10"}
+    assert not audit.ok and same <= {"20.", "20", "\uff12\uff10", "\u0662\u0660"}
 
 
 def test_a_wild_altitude_is_never_the_same_as_a_published_one(folder: Path) -> None:
