@@ -36,6 +36,8 @@ _PACK_ASKED = (None, "", *PACKS)
 """What may be said of the pack: nothing, that there is none, and each."""
 _OTHER_FORM = "another form"
 """A form that no food has, for a reason that is asked with the form of another food."""
+_OF_CANNER, _OF_PACK = ("method-unsafe", "canner-not-tested"), ("pack-not-tested",)
+"""Codes of reasons that depend on the canner alone, and on the canner and the pack."""
 _NOTHING = -1
 """Stands for a place that is not taken."""
 Row = list[Any]
@@ -188,13 +190,28 @@ class _Table:
 
     # reasons
 
-    def reasons(self) -> Any:
-        """Why a combination without a row is refused: by canner, pack, form, jar, and whether the jar was left out."""
-        return [_one_or_all([self._of_pack(canner, pack) for pack in _PACK_ASKED]) for canner in self._canners]
+    def reasons(self) -> Row:
+        """Why a combination without a row is refused: by canner, pack, form, jar, and whether the jar was left out.
+
+        What a reason does not depend on is left out: a canner is refused whatever the pack, a pack whatever the jar.
+        """
+        return [self._of_canner(canner) for canner in self._canners]
+
+    def _of_canner(self, canner: str) -> Any:
+        any_so = self._why(Combination("", "", self._jars[0], canner), None, None, None)
+        if self._code(any_so) in _OF_CANNER:
+            return any_so
+        return _one_or_all([self._of_pack(canner, pack) for pack in _PACK_ASKED])
 
     def _of_pack(self, canner: str, pack: str | None) -> Any:
+        any_so = self._why(Combination("", pack or "", self._jars[0], canner), None, pack, None)
+        if self._code(any_so) in _OF_PACK:
+            return any_so
         asked: Iterable[str | None] = (None, _OTHER_FORM, *self.forms)
         return _one_or_all([self._of_form(canner, pack, form) for form in asked])
+
+    def _code(self, reason: int) -> str:
+        return str(self._pools.refusals.values[reason][0])
 
     def _of_form(self, canner: str, pack: str | None, form: str | None) -> Any:
         return _one_or_all([self._of_jar(canner, pack, form, jar) for jar in self._jars])

@@ -24,10 +24,24 @@
     }
   }
 
-  /** Lay out names and words before the first question, in an idle moment of the page. */
-  stillroomAsk.ready = () => {
-    const { shelf } = laidOut();
-    return Boolean(shelf.names.nearness && shelf.words);
+  /** What is laid out before the first question, in steps of a few milliseconds each. */
+  const STEPS = [
+    ({ names }) => names.exact,
+    ({ names }) => names.withheld.ordered,
+    ({ names }) => names.withheld.anyhow,
+    ({ names }) => names.ordered,
+    ({ names }) => names.bag,
+    ({ words }) => words.sizes,
+    ({ names }) => names.nearness,
+    ({ names }) => names.nearness.suggestions("stillroom"),
+  ];
+  let done = 0;
+
+  /** Take one step more; true when all are done. For the idle moments of a page. */
+  stillroomAsk.prepare = () => {
+    if (done < STEPS.length) STEPS[done](laidOut().shelf);
+    done = Math.min(done + 1, STEPS.length);
+    return done === STEPS.length;
   };
 
   globalThis.stillroomAsk = stillroomAsk;

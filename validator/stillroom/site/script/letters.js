@@ -3,6 +3,7 @@
 (function (book) {
   const SPACES = /[\t-\r\x1c-\x20\x85\xa0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+/u;
   const ASCII = /^[\0-\x7f]*$/;
+  const CLEAN = /^[ -~]*$/;
   const UNPRINTABLE = /[\p{C}\p{Z}]/u;
   const SHORT_ESCAPES = { "\n": "\\n", "\r": "\\r", "\t": "\\t" };
   const FOLDED_OTHERWISE = { "\u0131": "\u0131" }; // a dotless i folds to itself, not to i
@@ -45,6 +46,7 @@
 
   /** Fit for one line: control characters and the like written out, long text cut. */
   function printable(text, most = 2000) {
+    if (text.length <= most && CLEAN.test(text)) return text;
     const all = letters(text);
     const cut = all.length <= most ? all : [...all.slice(0, most - 3), "...", ""];
     return cut.map((letter) => (letter.length > 2 || isPrintable(letter) ? letter : escaped(letter))).join("");

@@ -37,38 +37,59 @@
     );
   }
 
-  const share = (same, a, b) => (2 * same) / (a.length + b.length);
-
-  /** The most that two words can have in common, by their letters in any order. */
-  function most(a, b) {
-    const left = new Map();
-    for (const letter of b) left.set(letter, (left.get(letter) || 0) + 1);
-    let same = 0;
-    for (const letter of a) {
-      const count = left.get(letter) || 0;
-      if (count > 0) same += 1;
-      left.set(letter, count - 1);
+  /** A text to be compared: its letters in their order, and sorted, cut when they are first needed. */
+  class Cut {
+    constructor(text) {
+      this.text = text;
+      this.size = book.letters.isAscii(text) ? text.length : book.letters.letters(text).length;
     }
-    return share(same, a, b);
+
+    get letters() {
+      if (!this._letters) this._letters = book.letters.letters(this.text);
+      return this._letters;
+    }
+
+    get sorted() {
+      if (!this._sorted) this._sorted = [...this.letters].sort();
+      return this._sorted;
+    }
+
+    /** How many different letters it has. */
+    get different() {
+      if (!this._different) this._different = new Set(this.letters).size;
+      return this._different;
+    }
   }
 
-  function tooUnlike(a, b) {
-    const long = Math.max(a.length, b.length);
-    if (Math.min(a.length, b.length) < 0.55 * long) return true;
-    const letters = new Set(a), others = new Set(b);
-    let common = 0;
-    for (const letter of letters) common += others.has(letter) ? 1 : 0;
-    if (common < 0.5 * letters.size) return true;
-    return share(Math.min(a.length, b.length), a, b) < 0.7 || most(a, b) < 0.7;
+  /** How many letters two sorted texts have in common, each as often as both have it, and how many different ones. */
+  function common(a, b) {
+    let [same, different, last] = [0, 0, ""];
+    for (let i = 0, j = 0; i < a.length && j < b.length; ) {
+      if (a[i] === b[j]) {
+        if (a[i] !== last) different += 1;
+        last = a[i];
+        same += 1;
+        i += 1;
+        j += 1;
+      } else if (a[i] < b[j]) i += 1;
+      else j += 1;
+    }
+    return { same, different };
   }
+
+  const share = (same, a, b) => (2 * same) / (a.size + b.size);
+
+  /** Whether the sizes of two texts alone make them too unlike. */
+  const isTooLong = (short, long) => short < 0.55 * long || (2 * short) / (short + long) < 0.7;
 
   /** 0 below seven tenths, and where they begin otherwise below 85 hundredths. */
-  function lettered(wanted, have) {
-    const a = book.letters.letters(wanted), b = book.letters.letters(have);
-    if (tooUnlike(a, b)) return 0;
-    const ratio = share(matched(a, places(b), [0, a.length, 0, b.length]), a, b);
-    return ratio >= (a[0] === b[0] ? 0.7 : 0.85) ? ratio * 0.95 : 0;
+  function lettered(a, b) {
+    if (isTooLong(Math.min(a.size, b.size), Math.max(a.size, b.size))) return 0;
+    const { same, different } = common(a.sorted, b.sorted);
+    if (different < 0.5 * a.different || share(same, a, b) < 0.7) return 0;
+    const ratio = share(matched(a.letters, places(b.letters), [0, a.size, 0, b.size]), a, b);
+    return ratio >= (a.letters[0] === b.letters[0] ? 0.7 : 0.85) ? ratio * 0.95 : 0;
   }
 
-  book.likeness = { lettered };
+  book.likeness = { Cut, lettered };
 })((globalThis.stillroomBook = globalThis.stillroomBook || {}));

@@ -2,13 +2,17 @@
 "use strict";
 (function (book) {
   const { letters, first, isAscii, plain, shown, split, trimmed } = book.letters;
-  const { IDLE, bag, bagKey, ordered } = book.stems;
+  const { IDLE, bag, bagKey, orderKey, ordered } = book.stems;
+  const { WAYS } = book.WithheldNames;
   const LONGEST = 120;
   const TURNS = /[,;:()\u2013\u2014]| - /;
   const BRACKET = /\(([^()]*)\)/;
   const BRACKETS = /\(([^()]*)\)/g;
 
-  const isForeign = (letter) => /\p{L}/u.test(letter) && !/\p{Script=Latin}/u.test(letter);
+  const NOT_NAMED_LATIN = "\u1d2f\u1d3b\u1d4e\u2132\u214e\u{10780}"; // of the script, but named otherwise
+
+  const isForeign = (letter) =>
+    /\p{L}/u.test(letter) && (!/\p{Script=Latin}/u.test(letter) || NOT_NAMED_LATIN.includes(letter));
 
   /** A plain name turned round at its commas and brackets; blank without any. */
   function turnedRound(name) {
@@ -30,25 +34,39 @@
     return found;
   }
 
-  const setKey = (words) => bagKey(bag(words));
-  const orderKey = (words) => ordered(words).join(" ");
   const NONE = [];
 
   class Names {
-    /** `exact`: meanings by plain name; `foods`; `withheld`: a WithheldNames; `fillers`: words that say nothing. */
-    constructor(exact, foods, withheld, fillers) {
-      Object.assign(this, { exact, foods, withheld, fillers: new Set(fillers) });
+    /** `tested`: gives meanings by plain name; `foods`; `withheld`: a WithheldNames; `fillers`: silent words. */
+    constructor(tested, foods, withheld, fillers) {
+      Object.assign(this, { _tested: tested, foods, withheld, fillers: new Set(fillers) });
       this.byId = new Map(foods.map((food) => [food.id, food]));
       this.own = new Map();
       foods.forEach((food) => this._enter(food));
-      this.ordered = by(orderKey, exact);
-      this.bag = by(setKey, exact);
     }
 
     _enter(food) {
       const meaning = { food: food.number, form: "", pack: "", said: "" };
       this.own.set(plain(food.title), meaning);
       if (!food.leftOpen) this.own.set(plain(food.id), meaning);
+    }
+
+    // tables of names, made when they are first needed
+
+    /** Meanings by plain name. */
+    get exact() {
+      if (!this._exact) this._exact = this._tested();
+      return this._exact;
+    }
+
+    get ordered() {
+      if (!this._ordered) this._ordered = by(orderKey, this.exact);
+      return this._ordered;
+    }
+
+    get bag() {
+      if (!this._bag) this._bag = by(bagKey, this.exact);
+      return this._bag;
     }
 
     get nearness() {
@@ -83,7 +101,7 @@
     withheldUnder(words) {
       const asked = plain(words);
       for (const reading of this._readings(words, asked)) {
-        const found = this.withheld.ways(reading).find((way) => way !== undefined);
+        const found = this.withheld.anyWay(reading);
         if (found !== undefined) return found;
       }
       return this._withheldWithin(ordered(asked));
@@ -93,11 +111,11 @@
       const readings = Array.from(new Set(this._readings(name, words)));
       const turned = TURNS.test(name);
       for (const reading of readings) {
-        const tested = this._testedWays(reading, turned);
-        const withheld = this.withheld.ways(reading);
-        for (let way = 0; way < tested.length; way += 1) {
-          if (withheld[way] !== undefined) throw this.withheld.refused(withheld[way]);
-          if (tested[way].length) return tested[way];
+        for (const nth of WAYS) {
+          const withheld = this.withheld.way(reading, nth);
+          if (withheld !== undefined) throw this.withheld.refused(withheld);
+          const tested = this._testedWay(reading, turned, nth);
+          if (tested.length) return tested;
         }
       }
       for (const reading of readings) {
@@ -116,8 +134,8 @@
       const outside = bracket ? plain(bare) : "";
       if (!outside) return NONE;
       const readings = this._readings(bare, outside);
-      if (readings.some((words) => this.withheld.ways(words).some((way) => way !== undefined))) return NONE;
-      const ways = readings.flatMap((words) => this._testedWays(words, true));
+      if (readings.some((words) => this.withheld.anyWay(words) !== undefined)) return NONE;
+      const ways = readings.flatMap((words) => WAYS.map((nth) => this._testedWay(words, true, nth)));
       const found = ways.find((way) => way.length) || NONE;
       if (found.length !== 1) return NONE;
       const own = this._wordsOf(found[0].food);
@@ -143,14 +161,11 @@
       return [...ways, ...told.map((left) => left.join(" "))];
     }
 
-    /** Meanings by each way of comparing; two words in the other order only where a sign turns them round. */
-    _testedWays(words, turned) {
-      const all = bag(words);
-      return [
-        this.exact.get(words) || NONE,
-        this.ordered.get(orderKey(words)) || NONE,
-        turned || all.size > 2 ? this.bag.get(bagKey(all)) || NONE : NONE,
-      ];
+    /** Meanings word for word (0), by stems in order (1), or in any order (2): two words only where a sign turns them. */
+    _testedWay(words, turned, nth) {
+      if (nth === 0) return this.exact.get(words) || NONE;
+      if (nth === 1) return this.ordered.get(orderKey(words)) || NONE;
+      return turned || bag(words).size > 2 ? this.bag.get(bagKey(words)) || NONE : NONE;
     }
 
     /** What is withheld under the longest name of several words within a name; none where a tested one is as long. */

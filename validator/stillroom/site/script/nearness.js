@@ -3,7 +3,7 @@
 (function (book) {
   const { letters, plain } = book.letters;
   const { IDLE, stem } = book.stems;
-  const { lettered } = book.likeness;
+  const { Cut, lettered } = book.likeness;
   const MOST = 6;
   const LEAST = { 1: 0.66, 2: 0.75 };
   const PARTLY = 0.6;
@@ -17,32 +17,45 @@
   const isSameWord = (wanted, have) =>
     have.startsWith(wanted) || (size(wanted) > 3 && stem(wanted) === stem(have));
 
+  /** A word cut for comparing, with its stem. */
+  class Word extends Cut {
+    get stem() {
+      if (!this._stem) this._stem = stem(this.text);
+      return this._stem;
+    }
+  }
+
   /** 1 the same, 0.98 the same but for number, else by letters in common; 0: not alike. */
   function alike(wanted, have) {
-    if (wanted === have) return 1;
-    if (stem(wanted) === stem(have)) return 0.98;
-    const long = size(wanted);
-    if (long > 3 && have.startsWith(wanted)) return 0.9;
-    if (long < 4 || have.length < 4 || Math.abs(long - have.length) > SAME_LENGTH) return 0;
-    return lettered(wanted, have);
+    if (wanted.text === have.text) return 1;
+    if (wanted.stem === have.stem) return 0.98;
+    if (wanted.size > 3 && have.text.startsWith(wanted.text)) return 0.9;
+    const apart = Math.abs(wanted.size - have.size);
+    return wanted.size < 4 || have.size < 4 || apart > SAME_LENGTH ? 0 : lettered(wanted, have);
+  }
+
+  /** Place of the word that is most like; the first of several. */
+  function likest(scores, words) {
+    let best = 0;
+    for (let at = 1; at < words.length; at += 1) {
+      if ((scores.get(words[at]) || 0) > (scores.get(words[best]) || 0)) best = at;
+    }
+    return best;
   }
 
   /** Mean likeness of the words that are wanted, each to a word of its own. */
-  function scored(likes, have, wanted) {
+  function scored(likes, have) {
     const left = [...have];
     let got = 0;
     for (const scores of likes) {
-      let at = 0;
-      left.forEach((word, place) => {
-        if ((scores.get(word) || 0) > (scores.get(left[at]) || 0)) at = place;
-      });
-      const score = left.length ? scores.get(left[at]) || 0 : 0;
+      const at = likest(scores, left);
+      const score = scores.get(left[at]) || 0;
       if (score) {
         got += score;
         left.splice(at, 1);
       }
     }
-    return got / wanted - 0.02 * Math.max(0, have.length - wanted);
+    return got / likes.length - 0.02 * Math.max(0, have.length - likes.length);
   }
 
   class Nearness {
@@ -62,9 +75,9 @@
       for (const [name, which] of named) {
         const have = words(name);
         have.forEach((word) => vocabulary.add(word));
-        names.push({ name, which, have, telling: have.filter((word) => !IDLE.has(word)), joined: have.join("") });
+        names.push({ name, which, have, telling: have.filter((word) => !IDLE.has(word)), joined: new Cut(have.join("")) });
       }
-      return { names, vocabulary };
+      return { names, vocabulary: [...vocabulary].map((word) => new Word(word)) };
     }
 
     /** Numbers of foods that have every word, or its beginning, in one of their names, closest names first. */
@@ -105,27 +118,31 @@
     /** What names stand for, by how near one of its names comes to the words: from 1 down to 0.32. */
     _ranked(wanted, laid, ids) {
       const joined = wanted.join("");
-      const likes = wanted.map((word) => {
+      const whole = new Cut(joined);
+      const likes = wanted.map((said) => new Word(said)).map((word) => {
         const scores = new Map();
         for (const have of laid.vocabulary) {
           const score = alike(word, have);
-          if (score) scores.set(have, score);
+          if (score) scores.set(have.text, score);
         }
         return scores;
       });
+      const liked = new Set(likes.flatMap((scores) => [...scores.keys()]));
       const best = new Map();
       for (const entry of laid.names) {
-        const score = this._score(entry, likes, joined, wanted.length);
+        const score = this._score(entry, likes, liked, whole);
         if (score >= 0.32 && score > (best.get(entry.which) || 0)) best.set(entry.which, score);
       }
       return [...best].sort(([a, x], [b, y]) => y - x || compared(ids[a].id, ids[b].id));
     }
 
-    _score(entry, likes, joined, wanted) {
-      if (entry.joined === joined) return 1;
-      const score = scored(likes, entry.telling, wanted);
-      const slip = wanted < 3 && score < 0.9 && letters(joined)[0] === entry.joined[0];
-      return slip ? Math.max(score, lettered(joined, entry.joined)) : score;
+    _score(entry, likes, liked, whole) {
+      if (entry.joined.text === whole.text) return 1;
+      const wanted = likes.length;
+      const isLike = entry.telling.some((word) => liked.has(word));
+      const score = isLike ? scored(likes, entry.telling) : 0;
+      const slip = wanted < 3 && score < 0.9 && entry.joined.text.startsWith(whole.letters[0]);
+      return slip ? Math.max(score, lettered(whole, entry.joined)) : score;
     }
   }
 

@@ -100,7 +100,8 @@
   function general(figure) {
     let [digits, power] = figure.toExponential(5).split("e").map(Number);
     const last = Math.round(digits * 1e5);
-    if (last % 2 && figure * 10 ** (5 - power) === last - 0.5) digits = (last - 1) / 1e5;
+    const isTie = /^-?[0-9]\.[0-9]{5}50*e/.test(figure.toExponential(60));
+    if (isTie && last % 2) digits = (last - 1) / 1e5;
     if (power >= -4 && power < 6) return withoutZeros(Number(`${digits}e${power}`).toFixed(5 - power));
     return `${withoutZeros(digits.toFixed(5))}e${power < 0 ? "-" : "+"}${String(Math.abs(power)).padStart(2, "0")}`;
   }

@@ -60,8 +60,8 @@
 
     get names() {
       if (!this._names) {
-        const withheld = new book.WithheldNames(this._withheldNames(), this._withheldEntries());
-        this._names = new book.Names(this._testedNames(), this.foods, withheld, this.data.fillers);
+        const withheld = new book.WithheldNames(() => this._withheldNames(), this._withheldEntries());
+        this._names = new book.Names(() => this._testedNames(), this.foods, withheld, this.data.fillers);
       }
       return this._names;
     }

@@ -14,18 +14,17 @@
     return value;
   }
 
-  const size = (word) => (book.letters.isAscii(word) ? word.length : book.letters.letters(word).length);
-  const withoutS = (word) => (size(word) > 3 && !word.endsWith("ss") && word.endsWith("s") ? word.slice(0, -1) : word);
+  const withoutS = (word) => (word.length > 3 && word.endsWith("s") && !word.endsWith("ss") ? word.slice(0, -1) : word);
 
   function inSingular(said) {
     let word = withoutS(said);
-    if (size(word) > 4) word = word.replace(/e+$/, "");
-    return size(word) > 2 && word.endsWith("y") ? `${word.slice(0, -1)}i` : word;
+    if (word.length > 4) word = word.replace(/e+$/, "");
+    return word.length > 2 && word.endsWith("y") ? `${word.slice(0, -1)}i` : word;
   }
 
   function stemmed(said) {
     const word = withoutS(said);
-    return singular(size(word) > 4 && word.endsWith("ed") ? word.slice(0, -1) : word);
+    return singular(word.length > 4 && word.endsWith("ed") ? word.slice(0, -1) : word);
   }
 
   const singular = (word) => keeping(kept.singular, word, inSingular);
@@ -41,8 +40,17 @@
   /** Words of a plain name in the singular, without idle words, each once, in no order that matters. */
   const bag = (words) => new Set(telling(words).map(singular));
 
-  /** The one key of a set of words, whatever their order. */
-  const bagKey = (words) => Array.from(new Set(words)).sort().join(" ");
+  /** The one key of a list of words, whatever their order and however often each stands in it. */
+  const keyOf = (words) => words.sort().filter((word, at) => word !== words[at - 1]).join(" ");
 
-  book.stems = { IDLE, bag, bagKey, ordered, stem };
+  /** Key of the words of a plain name in the singular. */
+  const bagKey = (words) => keyOf(telling(words).map(singular));
+
+  /** Key of the stems of a plain name. */
+  const stemsKey = (words) => keyOf(ordered(words));
+
+  /** Stems of a plain name in their order, as one text. */
+  const orderKey = (words) => ordered(words).join(" ");
+
+  book.stems = { IDLE, bag, bagKey, orderKey, ordered, stem, stemsKey };
 })((globalThis.stillroomBook = globalThis.stillroomBook || {}));
