@@ -1,16 +1,24 @@
-/* Asks the page's scripts under node: a question a line on stdin (JSON), its answer a line on stdout.
-   Arguments: the data script and the scripts of the page, in their order. Each is run as a browser runs a plain script. */
+/* Runs the page's scripts under node as a browser runs plain scripts, and asks them: a line of JSON in, a line out.
+   A line with "call" names a function of the page, like "letters.plain", called with "with"; any other is a question.
+   Arguments: the data script and the scripts of the page, in their order. */
 "use strict";
 const fs = require("fs");
-const vm = require("vm");
 const readline = require("readline");
+const vm = require("vm");
 
 const page = vm.createContext({});
-for (const path of process.argv.slice(2)) new vm.Script(fs.readFileSync(path, "utf8"), { filename: path }).runInContext(page);
-const run = new vm.Script("JSON.stringify(globalThis.stillroomAsk(JSON.parse(line)))");
+for (const path of process.argv.slice(2)) {
+  new vm.Script(fs.readFileSync(path, "utf8"), { filename: path }).runInContext(page);
+}
+const run = new vm.Script(`"use strict";
+  (() => {
+    const said = JSON.parse(line);
+    if (!said.call) return JSON.stringify(stillroomAsk(said));
+    const called = said.call.split(".").reduce((part, name) => part[name], stillroomBook);
+    return JSON.stringify(said.with.map((values) => called(...values)));
+  })()`);
 
-const lines = readline.createInterface({ input: process.stdin, crlfDelay: Infinity });
-lines.on("line", (line) => {
+readline.createInterface({ input: process.stdin, crlfDelay: Infinity }).on("line", (line) => {
   page.line = line;
   try {
     process.stdout.write(`${run.runInContext(page)}\n`);

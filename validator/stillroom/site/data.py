@@ -339,9 +339,7 @@ def _words(shelf: Shelf) -> dict[str, Any]:
 
     return {
         "jars": [[jar.id, jar.title, jar.plural, jar.abbreviation, jar.volume_fl_oz] for jar in package.jars],
-        "canners": [
-            [one.id, one.title, derived.TAKES if one.by_rule else ""] for one in package.canners
-        ],
+        "canners": [[one.id, one.title, derived.TAKES if one.by_rule else ""] for one in package.canners],
         "formTitles": list({row.form: row.title for row in package.forms}.items()),
         "jarWords": [
             [row.word, row.jar, row.kind, _exactly(row.amount), withheld(row.withheld)] for row in package.jar_words
@@ -462,4 +460,4 @@ ORDER = (
     "answered.js",
     "ask.js",
 )
-"""Scripts of the page, each after those it stands on; the data come before the first question, not before the script."""
+"""Scripts of the page, each after those it stands on. The data may be loaded before or after them."""

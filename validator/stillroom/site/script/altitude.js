@@ -120,7 +120,9 @@
 
   /** Read an altitude: feet, and what of it to say back. */
   function read(text) {
-    if (typeof text !== "string") throw new book.BadInput(`altitude ${text} is neither text nor a quantity: ${ACCEPTED}`);
+    if (typeof text !== "string") {
+      throw new book.BadInput(`altitude ${text} is neither text nor a quantity: ${ACCEPTED}`);
+    }
     const plain = PLAIN.exec(text);
     const decimals = plain ? plain[3] || "" : "";
     if (!plain || decimals.length === 4) {

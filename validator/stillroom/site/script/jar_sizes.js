@@ -141,7 +141,10 @@
       for (let length = Math.min(this.longest, tokens.length - at); length; length -= 1) {
         const texts = tokens.slice(at, at + length).map((token) => token.text);
         const rows = this.rows.get(texts.join("\n"));
-        if (rows) return { kind: rows[0].kind, value: Fraction.read(rows[0].amount), text: texts.join(" "), rows, length };
+        if (rows) {
+          const [{ kind, amount }] = rows;
+          return { kind, value: Fraction.read(amount), text: texts.join(" "), rows, length };
+        }
       }
       return null;
     }

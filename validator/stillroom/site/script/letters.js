@@ -55,7 +55,7 @@
   /** Lower case for comparing, letter by letter (Unicode Standard, full case folding). */
   function folded(text) {
     if (isAscii(text)) return text.toLowerCase();
-    return letters(text).map((c) => FOLDED_OTHERWISE[c] || c.toUpperCase().toLowerCase()).join("");
+    return letters(text).map((c) => FOLDED_OTHERWISE[c] || c.toLowerCase().toUpperCase().toLowerCase()).join("");
   }
 
   /**

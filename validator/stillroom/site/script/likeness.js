@@ -1,4 +1,4 @@
-/* Likeness: the share of letters that two words have in common in the same order, as difflib.SequenceMatcher gives it. */
+/* Likeness: the share of letters that two words have in common in the same order, by the rule of Python's difflib. */
 "use strict";
 (function (book) {
   /** Places of each letter in a text. */
@@ -91,5 +91,8 @@
     return ratio >= (a.letters[0] === b.letters[0] ? 0.7 : 0.85) ? ratio * 0.95 : 0;
   }
 
-  book.likeness = { Cut, lettered };
+  /** Likeness of two words. */
+  const ofWords = (wanted, have) => lettered(new Cut(wanted), new Cut(have));
+
+  book.likeness = { Cut, lettered, ofWords };
 })((globalThis.stillroomBook = globalThis.stillroomBook || {}));

@@ -161,7 +161,7 @@
       return [...ways, ...told.map((left) => left.join(" "))];
     }
 
-    /** Meanings word for word (0), by stems in order (1), or in any order (2): two words only where a sign turns them. */
+    /** Meanings word for word (0), by stems in order (1), or in any (2): of two words only where a sign turns them. */
     _testedWay(words, turned, nth) {
       if (nth === 0) return this.exact.get(words) || NONE;
       if (nth === 1) return this.ordered.get(orderKey(words)) || NONE;

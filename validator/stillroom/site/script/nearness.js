@@ -75,7 +75,8 @@
       for (const [name, which] of named) {
         const have = words(name);
         have.forEach((word) => vocabulary.add(word));
-        names.push({ name, which, have, telling: have.filter((word) => !IDLE.has(word)), joined: new Cut(have.join("")) });
+        const telling = have.filter((word) => !IDLE.has(word));
+        names.push({ name, which, have, telling, joined: new Cut(have.join("")) });
       }
       return { names, vocabulary: [...vocabulary].map((word) => new Word(word)) };
     }

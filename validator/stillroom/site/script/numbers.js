@@ -98,9 +98,10 @@
 
   /** Six digits that tell, without zeros at the end: the general format of figures. */
   function general(figure) {
+    if (figure < 0) return `-${general(-figure)}`;
     let [digits, power] = figure.toExponential(5).split("e").map(Number);
     const last = Math.round(digits * 1e5);
-    const isTie = /^-?[0-9]\.[0-9]{5}50*e/.test(figure.toExponential(60));
+    const isTie = /^[0-9]\.[0-9]{5}50*e/.test(figure.toExponential(60));
     if (isTie && last % 2) digits = (last - 1) / 1e5;
     if (power >= -4 && power < 6) return withoutZeros(Number(`${digits}e${power}`).toFixed(5 - power));
     return `${withoutZeros(digits.toFixed(5))}e${power < 0 ? "-" : "+"}${String(Math.abs(power)).padStart(2, "0")}`;

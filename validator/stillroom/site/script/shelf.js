@@ -1,4 +1,4 @@
-/* Shelf: the data of the page laid out by id. Foods are laid out when they are first asked for; nothing here decides. */
+/* Shelf: the data of the page laid out by id, a food when it is first asked for. Nothing here decides. */
 "use strict";
 (function (book) {
   const { plain } = book.letters;

@@ -1,4 +1,4 @@
-/* Withheld names: the names of what must not be canned, in the forms in which names are compared (withheld_names.py). */
+/* Withheld names: the names of what must not be canned, in the forms in which they are compared (withheld_names.py). */
 "use strict";
 (function (book) {
   const { orderKey, stemsKey } = book.stems;
