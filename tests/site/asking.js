@@ -1,5 +1,5 @@
 /* Runs the page's scripts under node as a browser runs plain scripts, and asks them: a line of JSON in, a line out.
-   A line with "call" names a function of the page, like "letters.plain", called with "with"; any other is a question.
+   A line with "tell" is a question whose answer is told in sentences. A line with "call" names a function of the page, like "letters.plain", called with "with"; any other is a question.
    Arguments: the data script and the scripts of the page, in their order. */
 "use strict";
 const fs = require("fs");
@@ -13,6 +13,7 @@ for (const path of process.argv.slice(2)) {
 const run = new vm.Script(`"use strict";
   (() => {
     const said = JSON.parse(line);
+    if (said.tell) return JSON.stringify(stillroomTell(stillroomAsk(said.tell)));
     if (!said.call) return JSON.stringify(stillroomAsk(said));
     const called = said.call.split(".").reduce((part, name) => part[name], stillroomBook);
     return JSON.stringify(said.with.map((values) => called(...values)));

@@ -247,6 +247,7 @@ class _Foods:
         self.forms = list(dict.fromkeys(row.form for row in self._package.forms))
         self._open = {row.name for row in self._package.open_names}
         self._tested = shelf.names.every_tested()
+        self._sources = [one.id for one in shelf.package.sources]
 
     def foods(self) -> Iterator[Row]:
         for food in self._shelf.foods.values():
@@ -257,7 +258,7 @@ class _Foods:
                 food.title,
                 food.acidity,
                 int(plain(food.id) in self._open),
-                int(self._shelf.of_guide(food.id)),
+                self._sources.index(food.source),
                 self._pools.sentence(conditions.follows(self._shelf, food.id)),
                 table.forms,
                 [row.form for row in self._package.forms if row.food == food.id],
@@ -380,6 +381,8 @@ def document(shelf: Shelf) -> dict[str, Any]:
     entries = [entry[0] for entry in withheld]
     return {
         "version": documents.VERSION,
+        "standing": pools.sentence(shelf.standing),
+        "vents": [pools.sentence(conditions.venting(shelf, which)) for which in ("the canner", "a pressure canner")],
         "sources": pools.sources,
         "cited": pools.cited.values,
         "stated": pools.stated.values,
@@ -458,6 +461,7 @@ ORDER = (
     "understanding.js",
     "which.js",
     "answered.js",
+    "told.js",
     "ask.js",
 )
 """Scripts of the page, each after those it stands on. The data may be loaded before or after them."""

@@ -44,5 +44,11 @@
     return done === STEPS.length;
   };
 
-  globalThis.stillroomAsk = stillroomAsk;
+  /**
+   * Tell what came of a question as the sheets of the library do: a list of parts, each with its `kind` (`line`,
+   * `heading`, `item` or `gap`), its `text` and its `role` (what it is for, like `process`).
+   */
+  const stillroomTell = (said) => book.told.tell(laidOut().shelf, said);
+
+  Object.assign(globalThis, { stillroomAsk, stillroomTell });
 })((globalThis.stillroomBook = globalThis.stillroomBook || {}));

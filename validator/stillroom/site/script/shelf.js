@@ -6,6 +6,9 @@
 
   const keyOf = ({ form, pack, jar, canner }) => [form, pack, jar, canner].join("|");
 
+  /** A printed page: `page 4-9`; as it is printed where it says so itself; blank for a source without pages. */
+  const pageNamed = (page) => (page === "web" ? "" : page.includes(". ") ? page : `page ${page}`);
+
   /** A band with its upper limit and its options, or the place of its refusal. */
   function bandsOf(flat) {
     const bands = [];
@@ -28,11 +31,12 @@
     }
 
     _food(row, number) {
-      const [id, title, acidity, leftOpen, ofGuide, follows, tableForms, forms, formWords, captionWords] = row;
+      const [id, title, acidity, leftOpen, source, follows, tableForms, forms, formWords, captionWords] = row;
       const [otherKinds, carried, table, reasons] = row.slice(10);
       return {
-        number, id, title, acidity, leftOpen, ofGuide, follows, tableForms, forms, formWords, captionWords, otherKinds,
-        table, reasons, carried: new Map(this.data.carried[carried]),
+        number, id, title, acidity, leftOpen, follows, tableForms, forms, formWords, captionWords, otherKinds, table,
+        reasons, source: this.data.sources[source][0], short: this.data.sources[source][5],
+        carried: new Map(this.data.carried[carried]),
       };
     }
 
@@ -92,6 +96,11 @@
       }));
     }
 
+    /** The short name of a source, blank for the guide whose pages are cited bare. */
+    shortOf(source) {
+      return this.data.sources.find(([id]) => id === source)[5];
+    }
+
     // what stands once and is named by its place
 
     /** A citation as a document; null where there is none. */
@@ -99,8 +108,7 @@
       if (place < 0) return null;
       const [source, page] = this.data.cited[place];
       const [id, author, title, series, edition, short] = this.data.sources[source];
-      const where = page === "web" ? "" : page.includes(". ") ? page : `page ${page}`;
-      const cite = [author, title, series, edition, where].filter((part) => part).join(", ");
+      const cite = [author, title, series, edition, pageNamed(page)].filter((part) => part).join(", ");
       return { id, author, title, series, edition, page, short, cite };
     }
 
@@ -193,6 +201,5 @@
     }
   }
 
-  Shelf.PACKS = PACKS;
-  book.Shelf = Shelf;
+  Object.assign(book, { Shelf, pageNamed });
 })((globalThis.stillroomBook = globalThis.stillroomBook || {}));
