@@ -382,6 +382,8 @@ def document(shelf: Shelf) -> dict[str, Any]:
     return {
         "version": documents.VERSION,
         "standing": pools.sentence(shelf.standing),
+        "ventMin": shelf.rules.whole(conditions.VENT),
+        "gaugeLimitPsi": shelf.rules.whole("gauge-adjust-limit"),
         "vents": [pools.sentence(conditions.venting(shelf, which)) for which in ("the canner", "a pressure canner")],
         "sources": pools.sources,
         "cited": pools.cited.values,
@@ -462,6 +464,7 @@ ORDER = (
     "which.js",
     "answered.js",
     "told.js",
+    "timer.js",
     "ask.js",
 )
 """Scripts of the page, each after those it stands on. The data may be loaded before or after them."""

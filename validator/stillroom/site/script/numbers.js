@@ -35,6 +35,10 @@
       return new Fraction(this.top * other.top, this.bottom * other.bottom);
     }
 
+    negative() {
+      return new Fraction(-this.top, this.bottom);
+    }
+
     /** Less than 0, 0 or more than 0, as this is less than, equal to or more than the other. */
     against(other) {
       const apart = this.top * other.bottom - other.top * this.bottom;
