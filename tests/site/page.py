@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import subprocess
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -40,17 +40,23 @@ class Page:
         assert isinstance(found, list), found
         return found
 
-    def differing(self, questions: Sequence[Question]) -> list[tuple[Question, str]]:
+    def differing(
+        self, questions: Sequence[Question], find: Callable[..., stillroom.Answer] = stillroom.find
+    ) -> list[tuple[Question, str]]:
         """Questions that the page answers otherwise than the library, with the keys that differ."""
         said = self.said(questions)
         assert len(said) == len(questions) > 0
-        return [(asked, found) for asked, page in zip(questions, said, strict=True) if (found := _apart(asked, page))]
+        return [
+            (asked, found)
+            for asked, page in zip(questions, said, strict=True)
+            if (found := _apart(by_library(asked, find), page))
+        ]
 
 
-def by_library(asked: Question) -> Document:
+def by_library(asked: Question, find: Callable[..., stillroom.Answer] = stillroom.find) -> Document:
     """What ``stillroom find --json`` says, as a program reads it."""
     try:
-        found = documents.answer(stillroom.find(**asked))  # type: ignore[arg-type]
+        found = documents.answer(find(**asked))
     except (stillroom.SayWhich, stillroom.NoTestedSchedule) as error:
         found = error.to_dict()
     except stillroom.BadInput as error:
@@ -58,7 +64,6 @@ def by_library(asked: Question) -> Document:
     return dict(json.loads(json.dumps(found)))
 
 
-def _apart(asked: Question, page: Document) -> str:
-    library = by_library(asked)
+def _apart(library: Document, page: Document) -> str:
     keys = [key for key in (*library, *page) if library.get(key) != page.get(key) or (key in library) != (key in page)]
     return "; ".join(f"{key}: {library.get(key)!r:.200} / {page.get(key)!r:.200}" for key in dict.fromkeys(keys))
