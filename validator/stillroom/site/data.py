@@ -14,7 +14,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
-from stillroom.answers import conditions, derived, refusal
+from stillroom.answers import conditions, derived, earlier, refusal
 from stillroom.answers.answer import AcidFor, Citation, NoTestedSchedule, Option, Stated
 from stillroom.answers.charts import Combination, Left
 from stillroom.answers.lookup import Lookup
@@ -135,14 +135,11 @@ class _Table:
         for at in (*self._chart, *(at for at in self._every() if at not in self._chart)):
             printed = self._printed(at)
             if printed is not None:
-                yield [
-                    self.forms.index(at.form),
-                    _PACK_ASKED.index(at.pack),
-                    self._jars.index(at.jar),
-                    self._canners.index(at.canner),
-                    int(at in self._chart),
-                    *self._bands(at, printed),
-                ]
+                yield [*self._place(at), int(at in self._chart), *self._bands(at, printed)]
+
+    def _place(self, at: Combination) -> list[int]:
+        packs = _PACK_ASKED.index(at.pack)
+        return [self.forms.index(at.form), packs, self._jars.index(at.jar), self._canners.index(at.canner)]
 
     def _every(self) -> Iterator[Combination]:
         for form in self.forms:
@@ -187,6 +184,15 @@ class _Table:
             except NoTestedSchedule:
                 of_taken = True
         return self._pools.reason(self._food, said, feet, taken=of_taken)
+
+    def earlier(self) -> Iterator[Row]:
+        """Give each combination without a row for which a superseded leaflet gave a process, and what is said of it."""
+        for at in self._every():
+            if self._printed(at) is None and self._taken(at) == at:
+                method = self._shelf.canners[at.canner].method
+                said = earlier.of_way(self._shelf.package, self._food.id, at, method, self._shelf.cite)
+                if said is not None:
+                    yield [*self._place(at), self._pools.sentence(said)]
 
     # reasons
 
@@ -268,6 +274,7 @@ class _Foods:
                 self.carried.at(carried),
                 self.tables.at(list(table.rows())),
                 self.reasons.at(table.reasons()),
+                list(table.earlier()),
             ]
 
     def _carried(self, food: Food, jar: str) -> str:
@@ -317,7 +324,8 @@ class _Foods:
         for entry in self._package.withheld:
             refused = self._shelf.names.refused(entry.id, self._shelf.cite)
             cited = self._pools.citation(refused.source)
-            yield [entry.id, entry.title, entry.code, int(entry.kind == "practice"), refused.reason, cited]
+            told = self._pools.sentence(refused.earlier)
+            yield [entry.id, entry.title, entry.code, int(entry.kind == "practice"), refused.reason, cited, told]
 
 
 def _lines(words: Iterable[str]) -> str:

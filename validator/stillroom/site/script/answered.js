@@ -22,7 +22,7 @@
   }
 
   /** Lay out a refusal. */
-  function refusal(shelf, { code, message, cited, suggestions, near }) {
+  function refusal(shelf, { code, message, cited, suggestions, near, earlier }) {
     return {
       kind: "refusal",
       version: shelf.data.version,
@@ -31,6 +31,7 @@
       source: cited,
       suggestions: [...suggestions],
       tested: near(),
+      earlier: earlier(),
     };
   }
 

@@ -8,11 +8,14 @@
     }
   }
 
-  /** Nobody has tested it, or a publication says not to do it. `near` ranks what is tested when it is asked for. */
+  /**
+   * Nobody has tested it, or a publication says not to do it. `near` ranks what is tested, and `earlier` says what a
+   * superseded leaflet gave, when they are asked for.
+   */
   class Refusal extends Error {
-    constructor(code, reason, cited = null, near = () => []) {
+    constructor(code, reason, cited = null, near = () => [], earlier = () => null) {
       super(book.letters.printable(reason));
-      Object.assign(this, { code, cited, near, suggestions: [] });
+      Object.assign(this, { code, cited, near, earlier, suggestions: [] });
     }
   }
 

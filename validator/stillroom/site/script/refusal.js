@@ -106,7 +106,8 @@
       const taken = this._taken(at);
       const place = this.shelf.reason(food, at, about || at);
       const near = () => this.nearest(food, about || taken, feet);
-      return this._placed(place, food, feet, taken === at ? near : () => this._ofCanner(near(), at.canner));
+      if (taken !== at) return this._placed(place, food, feet, () => this._ofCanner(near(), at.canner));
+      return this._placed(place, food, feet, near, () => this.shelf.earlier(food, at));
     }
 
     /** Refuse an altitude, or a process too long for the canner: what stands in the place of options. */
@@ -118,10 +119,10 @@
       return this._placed(place, food, feet, near);
     }
 
-    _placed(place, food, feet, near) {
+    _placed(place, food, feet, near, earlier) {
       const [code, text, cited] = this.shelf.data.refusals[place];
       const told = text.split("{height}").join(height(feet));
-      return new book.Refusal(code, `${food.title}: ${told}`, this.shelf.citation(cited), near);
+      return new book.Refusal(code, `${food.title}: ${told}`, this.shelf.citation(cited), near, earlier);
     }
 
     /** Refuse a jar that people have and that no publication here has tested. */

@@ -32,10 +32,10 @@
 
     _food(row, number) {
       const [id, title, acidity, leftOpen, source, follows, tableForms, forms, formWords, captionWords] = row;
-      const [otherKinds, carried, table, reasons] = row.slice(10);
+      const [otherKinds, carried, table, reasons, earlier] = row.slice(10);
       return {
         number, id, title, acidity, leftOpen, follows, tableForms, forms, formWords, captionWords, otherKinds, table,
-        reasons, source: this.data.sources[source][0], short: this.data.sources[source][5],
+        reasons, earlier, source: this.data.sources[source][0], short: this.data.sources[source][5],
         carried: new Map(this.data.carried[carried]),
       };
     }
@@ -91,8 +91,14 @@
     }
 
     _withheldEntries() {
-      return this.data.withheld.map(([id, title, code, practice, reason, cited]) => ({
-        id, title, code, isPractice: practice === 1, reason, cited: this.citation(cited),
+      return this.data.withheld.map(([id, title, code, practice, reason, cited, earlier]) => ({
+        id,
+        title,
+        code,
+        isPractice: practice === 1,
+        reason,
+        cited: this.citation(cited),
+        earlier: this.stated(earlier, 0),
       }));
     }
 
@@ -168,10 +174,19 @@
     }
 
     _row(food, [form, pack, jar, canner, printed, ...bands]) {
-      const at = {
-        form: food.tableForms[form], pack: PACKS[pack], jar: this.jars[jar].id, canner: this.canners[canner].id,
-      };
-      return { at, isPrinted: printed === 1, ...bandsOf(bands) };
+      return { at: this._at(food, form, pack, jar, canner), isPrinted: printed === 1, ...bandsOf(bands) };
+    }
+
+    _at(food, form, pack, jar, canner) {
+      const { jars, canners } = this;
+      return { form: food.tableForms[form], pack: PACKS[pack], jar: jars[jar].id, canner: canners[canner].id };
+    }
+
+    /** What is said of a superseded leaflet that gave a process for a combination; null where none did. */
+    earlier(food, at) {
+      const key = keyOf(at);
+      const found = food.earlier.find((way) => keyOf(this._at(food, ...way.slice(0, 4))) === key);
+      return found ? this.stated(found[4], 0) : null;
     }
 
     row(food, at) {

@@ -137,6 +137,7 @@
       return [
         line("refusal", (isUnknown ? "" : "No tested schedule. ") + capital(refusal.reason)),
         ...maybe(isUnknown, () => refusal.suggestions.map((name) => item("suggestion", name))),
+        ...maybe(refusal.earlier, () => [line("earlier", sentence(refusal.earlier))]),
         ...section("near", near, refusal.tested.map((tested) => this.near(tested))),
         ...this.foot([refusal.source]),
       ];

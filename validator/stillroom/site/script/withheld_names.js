@@ -55,7 +55,7 @@
     /** The refusal of an entry, with what the publication says. */
     refused(which) {
       const entry = this.entries[which];
-      return new book.Refusal(entry.code, entry.reason, entry.cited);
+      return new book.Refusal(entry.code, entry.reason, entry.cited, undefined, () => entry.earlier);
     }
   }
 
