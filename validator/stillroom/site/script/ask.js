@@ -34,6 +34,7 @@
     ({ words }) => words.sizes,
     ({ names }) => names.nearness,
     ({ names }) => names.nearness.suggestions("stillroom"),
+    ({ foods }) => stillroomAsk({ food: foods[0].title, altitude: "0 ft" }),
   ];
   let done = 0;
 
