@@ -15,6 +15,7 @@ import stillroom
 from stillroom.site import data
 from tests.conftest import ROOT
 from tests.node import NODE, needs_node
+from tests.sourced.test_one_place import FIGURE, PAGE
 from tests.trials import THOROUGH
 
 FOLDER = Path(data.__file__).parent / "script"
@@ -44,6 +45,23 @@ def test_a_script_is_plain_and_reaches_nothing_outside(name: str) -> None:
     assert text.isascii()
     assert REACHING_OUT.search(text) is None
     assert max(map(len, text.splitlines())) <= 120
+
+
+def without_comments(script: str) -> str:
+    return re.sub(r"/\*.*?\*/|(?m:^|\s)//[^\n]*", " ", script, flags=re.DOTALL)
+
+
+@pytest.mark.parametrize("name", data.ORDER)
+def test_no_page_and_no_figure_of_a_rule_stands_in_a_script(name: str) -> None:
+    """They come with the data, which the library makes."""
+    text = without_comments((FOLDER / name).read_text(encoding="utf-8"))
+    assert [found[0] for pattern in (PAGE, FIGURE) for found in pattern.finditer(text)] == []
+
+
+def test_a_near_miss_a_figure_in_a_script_is_found_and_one_in_a_comment_is_not() -> None:
+    assert FIGURE.search(without_comments('const said = "Vent it 10 minutes";'))
+    assert PAGE.search(without_comments("const where = `1-20`;"))
+    assert FIGURE.search(without_comments("/* vented 10 minutes */ const minutes = least; // 10 minutes")) is None
 
 
 def test_a_near_miss_a_script_that_reaches_out_is_found() -> None:
