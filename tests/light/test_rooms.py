@@ -28,10 +28,23 @@ BELOW = {
     "frames": ("export", "answers", "package"),
     "desk": ("findings", "answers", "package"),
     "sheets": ("foreign", "export", "desk", "findings", "run", "day", "recipes", "answers", "package"),
-    "commands": ("sheets", "foreign", "export", "desk", "findings", "run", "day", "recipes", "answers", "package"),
+    "site": ("sheets", "export", "desk", "findings", "run", "day", "recipes", "answers", "package"),
+    "commands": (
+        "site",
+        "sheets",
+        "foreign",
+        "export",
+        "desk",
+        "findings",
+        "run",
+        "day",
+        "recipes",
+        "answers",
+        "package",
+    ),
 }
 """Rooms, and those each may import from; errors, extras and screen stand on top and may be imported by all."""
-PUBLIC_FROM = ("sheets", "commands")
+PUBLIC_FROM = ("sheets", "site", "commands")
 """Rooms that may ask ``stillroom`` itself."""
 PUBLIC_FUNCTIONS = ("find", "foods", "recipe", "plan", "kitchen", "judge", "check", "compare", "data")
 

@@ -8,6 +8,7 @@ with the outside are its feet and psi: one foot is 0.3048 m exactly, one psi 6.8
 from __future__ import annotations
 
 import math
+import random
 import sqlite3
 from collections.abc import Callable, Iterator
 from itertools import product
@@ -31,10 +32,14 @@ from stillroom.recipes.recipe_question import Wanted
 from stillroom.run import judgement
 from stillroom.sheets import answer_sheet, recipe_sheet
 from stillroom.sheets.exported import export
+from stillroom.site import data
 from tests.conftest import ROOT, table
+from tests.node import needs_node
 from tests.repository import Restored, rehashed
 from tests.second_publication import invented
 from tests.second_publication.invented import BEANS, GUIDE, ID, PEARS
+from tests.site.page import Page
+from tests.trials import THOROUGH
 
 JARS = ("half-pint", "12-ounce", "pint", "pint-and-half", "quart", "half-gallon")
 CANNERS = ("boiling-water", "dial", "steam", "weighted")
@@ -377,3 +382,18 @@ def test_near_miss_a_time_that_is_no_multiple_of_five_is_excused_by_its_page(spo
     invented._rows(spoiled, "schedules/readings/pages-second.csv", *read)
     rehashed(spoiled)
     assert {f.check for f in _found(spoiled)} <= {"form"}, "new rows stand at the end until they are put in order"
+
+
+@needs_node
+def test_the_page_answers_both_like_the_library(shelf: Shelf, tmp_path: Path) -> None:
+    """What one publication says is never told as of the other, in the page neither."""
+    foods = (BEANS, PEARS, "snap-beans", "snap beans", "pears", "green beans")
+    asked = product(foods, (None, *JARS), (None, "pressure canner", *CANNERS), (None, "hot", "raw"), HEIGHTS)
+    questions = [dict(zip(("food", "jar", "canner", "pack", "altitude"), one, strict=True)) for one in asked]
+    chosen = questions if THOROUGH else random.sample(questions, 300)
+    lookup = Lookup(shelf)
+    page = Page(tmp_path, data.script(shelf))
+    assert page.differing(chosen, find=lambda **said: lookup.find(Question(**said))) == []
+    said = page.said([{"food": BEANS, "jar": "quart", "canner": "dial", "pack": "hot", "altitude": "984 ft"}])[0]
+    assert {option["source"]["id"] for option in said["options"]} == {ID}
+    assert all(option["vent"] is None for option in said["options"])
