@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import shutil
+from importlib.util import find_spec
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
@@ -19,7 +20,10 @@ SWITCHES = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
 )  # fmt: skip
-needs_browser = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is here: see DEVELOPERS.md")
+DRIVEN = all(find_spec(name) is not None for name in ("playwright", "axe_playwright_python"))
+needs_browser = pytest.mark.skipif(
+    CHROMIUM is None or not DRIVEN, reason="no Chromium is here, or nothing that drives it: see DEVELOPERS.md"
+)
 
 
 @contextmanager

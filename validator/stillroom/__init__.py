@@ -578,7 +578,7 @@ def audit(
     Returns
     -------
     Audit
-        With ``.ok``, ``.findings`` (each with its page), ``.cells``, ``.counts`` and ``.reading``; prints itself as text.
+        With ``.ok``, ``.findings`` (each with its page), ``.cells``, ``.counts``, ``.reading``; prints itself as text.
 
     Raises
     ------

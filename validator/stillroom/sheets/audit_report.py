@@ -53,7 +53,8 @@ class Shown(NamedTuple):
         Findings that are about it.
     rows, columns : int
         How far it reaches.
-    head : bool
+    head : str
+        Whether it heads a column (``col``) or a row (``row``); blank where it heads nothing.
     """
 
     text: str
@@ -62,7 +63,7 @@ class Shown(NamedTuple):
     numbers: tuple[int, ...]
     rows: int
     columns: int
-    head: bool
+    head: str
 
 
 def report(asked: tuple[Audit, str]) -> None:
@@ -93,7 +94,8 @@ def report(asked: tuple[Audit, str]) -> None:
         "md": (_markdown, MD_MARK),
         "csv": (_csv, _head()),
     }[kind]
-    output.write(path, content(found).encode(), "the report", lambda beginning: beginning.startswith(begins))
+    data = audit_sheet.fit(content(found)).encode()
+    output.write(path, data, "the report", lambda beginning: beginning.startswith(begins))
 
 
 # as a page
@@ -126,7 +128,9 @@ def contents(found: Audit) -> dict[str, Any]:
         "signs": SIGNS,
         "kinds": [kind for kind in WORST_FIRST if found.counts[kind]],
         "told": audit_sheet.told,
-        "height": None if found.altitude_ft is None else wording.height(found.altitude_ft),
+        "why": audit_sheet.why,
+        "reading": (*found.reading, *found.assumed, *audit_sheet.one_height(found)),
+        "judged": wording.units(found.processes, "figure"),
         "caution": shelf().standing,
     }
 
@@ -157,16 +161,23 @@ def _shown(found: Audit, at: int, grid: Grid) -> Iterator[tuple[int, list[Shown]
     spans = _spans(grid)
     first = min((row for (row, _), cell in by_place.items() if cell.verdict != "text"), default=0)
     for place, grid_row in enumerate(grid.rows):
+        here = [by_place[place, column] for column in range(len(grid_row.cells)) if (place, column) in by_place]
+        side = None if place < first else _side(here)
         cells = []
-        for at_column in range(len(grid_row.cells)):
-            cell = by_place.get((place, at_column))
-            if cell is not None:
-                told = tuple(numbers.get((place, at_column), ()))
-                cells.append(_cell(cell, told, *spans[place, at_column], place < first))
+        for cell in here:
+            head = "col" if place < first and cell.text else "row" if cell is side else ""
+            told = tuple(numbers.get((place, cell.column), ()))
+            cells.append(_cell(cell, told, *spans[place, cell.column], head))
         yield grid_row.line, cells
 
 
-def _cell(cell: AuditCell, numbers: tuple[int, ...], rows: int, columns: int, head: bool) -> Shown:
+def _side(row: list[AuditCell]) -> AuditCell | None:
+    """Find the cell that heads a row: the first with words, where figures follow."""
+    filled = [cell for cell in row if cell.text.strip()]
+    return filled[0] if any(cell.verdict != "text" for cell in filled[1:]) else None
+
+
+def _cell(cell: AuditCell, numbers: tuple[int, ...], rows: int, columns: int, head: str) -> Shown:
     verdict = cell.verdict if cell.verdict in SIGNS else ""
     published = cell.published if verdict in ("weaker", "missing", "stronger") else ""
     return Shown(cell.text, verdict, published, numbers, rows, columns, head)
@@ -201,19 +212,19 @@ def _markdown(found: Audit) -> str:
     ]
     lines += ["| " + " | ".join(kind for kind, _ in _counted(found)) + " |", "|" + "---|" * 8]
     lines += ["| " + " | ".join(str(count) for _, count in _counted(found)) + " |", "", "## How it was read", ""]
-    lines += [f"- {_md(text)}" for text in (*found.reading, *found.assumed)]
+    lines += [f"- {_md(text)}" for text in (*found.reading, *found.assumed, *audit_sheet.one_height(found))]
     for at, grid in enumerate(_grids(found)):
         lines += ["", f"## The handout{': ' + _md(grid.name) if grid.name else ''}", "", *_md_table(found, at, grid)]
     for kind in WORST_FIRST:
         ones = list(_of(found, kind))
         if ones:
             lines += ["", f"## {SIGNS[kind]} {TITLES[kind]}", ""]
-            lines += [f"{number}. {_md(' '.join(_sentences(one)))}" for number, one in ones]
+            lines += [f"{number}. {_md(' '.join(audit_sheet.sentences(one)))}" for number, one in ones]
     if found.read_yourself:
         lines += ["", "## Read these yourself", ""]
         for note in found.read_yourself:
-            warns = f" NAMES WHAT IS WITHHELD: {note.warns}" if note.warns else ""
-            lines.append(f"- line {note.line}: {_md(note.text)}{_md(warns)}")
+            warns = f" **It names what is withheld.** {_md(note.warns)}" if note.warns is not None else ""
+            lines.append(f"- line {note.line}: {_md(note.text)}{warns}")
     if found.not_here:
         lines += ["", "## Published, and not on this handout", "", *(f"- {_md(text)}" for text in found.not_here)]
     lines += ["", "Checked by ______________________  Date ______________", ""]
@@ -236,22 +247,9 @@ def _md_table(found: Audit, at: int, grid: Grid) -> Iterator[str]:
 
 
 def _md_cell(cell: AuditCell) -> str:
-    shown = _cell(cell, (), 1, 1, False)
+    shown = _cell(cell, (), 1, 1, "")
     sign = f"{SIGNS[shown.verdict]} " if shown.verdict else ""
     return f"{sign}{_md(cell.text)}" + (f" ({_md(shown.published)})" if shown.published else "")
-
-
-def _sentences(one: AuditFinding) -> Iterator[str]:
-    table = f"{one.table}, " if one.table else ""
-    yield f"{table}line {one.row}: {audit_sheet.told(one)}."
-    if one.why:
-        yield f"{one.why}{f' ({one.page})' if one.page and not one.published else ''}"
-    if one.instead:
-        yield f"Instead: {one.instead}"
-    if one.looks_like:
-        yield f"Looks like: {one.looks_like}."
-    if one.history is not None:
-        yield str(one.history)
 
 
 def _head() -> bytes:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from stillroom import screen
 from stillroom.answers import wording
 from stillroom.answers.shelf import Shelf
 from stillroom.foreign.audited import NOT_ACCEPTED, WORST_FIRST, Audit, AuditFinding, Published
@@ -40,9 +41,18 @@ def audit_sheet(found: Audit, shelf: Shelf, everything: bool = False) -> str:
     lines += _yourself(found)
     if found.not_here:
         lines += page.section("Published, and not on this handout:", found.not_here)
-    lines += ["", *page.wrapped(_counted(found))]
+    lines += ["", *page.wrapped(counted(found))]
     lines += page.foot(found.source, shelf.standing)
-    return page.text(lines)
+    return fit(page.text(lines))
+
+
+def fit(text: str) -> str:
+    """Make lines fit to be shown: what controls a terminal or turns a line in a cell of the handout is written out."""
+    return text if text.replace("\n", "").isprintable() else "\n".join(_fit(line) for line in text.split("\n"))
+
+
+def _fit(line: str) -> str:
+    return screen.printable(line, len(line))
 
 
 def verdict(found: Audit) -> str:
@@ -70,8 +80,16 @@ def _reading(found: Audit) -> Iterator[str]:
         yield from page.item(text, "  ")
     judged = wording.units(found.processes, "figure") if found.processes else "nothing"
     yield f"  {judged} judged; {found.counts['unread']} cells unread"
+    for text in one_height(found):
+        yield from page.item(text, "  ")
+
+
+def one_height(found: Audit) -> Iterator[str]:
+    """Say for which height alone a handout was judged, and what was left out."""
+    if found.altitude_ft is not None:
+        yield f"only what holds at {wording.height(found.altitude_ft)} was judged"
     if found.left_out:
-        yield from page.item(f"left out, as they do not hold there: {', '.join(found.left_out)}", "  ")
+        yield f"left out, as they do not hold there: {', '.join(found.left_out)}"
 
 
 def _section(kind: str, findings: Sequence[AuditFinding], everything: bool) -> Iterator[str]:
@@ -98,8 +116,7 @@ def _finding(one: AuditFinding) -> Iterator[str]:
     yield from page.wrapped(told(one), start, " " * (_LINE + 2))
     indent = " " * (_LINE + 2)
     if one.why:
-        page_said = f" ({one.page})" if one.page and not one.published else ""
-        yield from page.wrapped(_with_page(one.why, page_said), indent, indent)
+        yield from page.wrapped(why(one), indent, indent)
     if one.instead:
         yield from page.wrapped(f"Instead: {one.instead[0].lower()}{one.instead[1:]}", indent, indent)
     if one.looks_like:
@@ -108,8 +125,12 @@ def _finding(one: AuditFinding) -> Iterator[str]:
         yield from page.wrapped(str(one.history), indent, indent)
 
 
-def _with_page(why: str, said: str) -> str:
-    return f"{why.removesuffix('.')}{said}." if said and why.endswith(".") else f"{why}{said}"
+def why(one: AuditFinding) -> str:
+    """Say why, with the page where no published value carries it."""
+    if not one.page or one.published:
+        return one.why
+    said = one.why.removesuffix(".")
+    return f"{said} ({one.page}){one.why[len(said) :]}"
 
 
 def told(one: AuditFinding) -> str:
@@ -119,6 +140,28 @@ def told(one: AuditFinding) -> str:
     column = one.column if len(one.column) <= 60 else f"{one.column[:57]}..."
     said = f"{what}   {column}: {stated}" if what else f"{column}: {stated}"
     return f"{said}, published {published(one.published)}" if one.published else said
+
+
+def sentences(one: AuditFinding, where: bool = True) -> Iterator[str]:
+    """Say all of a finding in sentences, for a list.
+
+    Parameters
+    ----------
+    one : AuditFinding
+    where : bool, optional
+        Whether its line is said first.
+    """
+    table = f"{one.table}, " if one.table else ""
+    said = told(one).replace("   ", ", ")
+    yield f"{table}line {one.row}: {said}." if where else f"{said}."
+    if one.why:
+        yield why(one)
+    if one.instead:
+        yield f"Instead: {one.instead}"
+    if one.looks_like:
+        yield f"Looks like: {one.looks_like}."
+    if one.history is not None:
+        yield str(one.history)
 
 
 def published(values: Sequence[Published]) -> str:
@@ -146,7 +189,8 @@ def _yourself(found: Audit) -> Iterator[str]:
             yield from page.wrapped(f"IT NAMES WHAT IS WITHHELD. {note.warns}", " " * (_LINE + 2), " " * (_LINE + 2))
 
 
-def _counted(found: Audit) -> str:
+def counted(found: Audit) -> str:
+    """Count the cells of each class, all of them."""
     cells = sum(found.counts.values())
     parts = [f"{count} {kind}" for kind, count in found.counts.items() if count]
     return f"{wording.units(cells, 'cell')}: {', '.join(parts)}. Data version {found.data_version}."
@@ -177,4 +221,4 @@ def summary(audits: Sequence[Audit], unread: Sequence[tuple[str, str]], shelf: S
         "",
         f"{total}: {clean} with nothing to change, {len(audits) - clean} not to hand out, {len(unread)} not read.",
     ]
-    return page.text([*lines, *page.foot(audits[0].source if audits else None, shelf.standing)])
+    return fit(page.text([*lines, *page.foot(audits[0].source if audits else None, shelf.standing)]))
