@@ -14,9 +14,7 @@ from stillroom.commands import arguments as common
 EXAMPLES = (
     ("stillroom table snap beans", DONE),
     ('stillroom table crushed tomatoes --at "1650 ft"', DONE),
-    ("stillroom table peaches --as csv", DONE),
-    ('stillroom table "snap beans, crushed tomatoes" --to md', DONE),
-    ('stillroom table --all --to html --at "1650 ft" --out handout.html', DONE),
+    ('stillroom table "snap beans, crushed tomatoes" --to html --out handout.html', DONE),
 )
 
 
