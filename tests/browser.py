@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import os
 import shutil
-from importlib.util import find_spec
 from collections.abc import Iterator
 from contextlib import contextmanager
+from importlib.util import find_spec
 from typing import Any
 
 import pytest

@@ -179,19 +179,18 @@ def test_bands_that_are_not_understood_are_refused_in_one_line(words: str) -> No
 class _Cells(HTMLParser):
     def __init__(self) -> None:
         super().__init__()
-        self.texts: list[str] = []
         self.rows: list[list[str]] = []
         self._in = False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self._in = tag in ("td", "th")
         if tag == "tr":
             self.rows.append([])
-        if self._in:
+        elif tag in ("td", "th"):
+            self._in = True
             self.rows[-1].append("")
 
     def handle_endtag(self, tag: str) -> None:
-        self._in = False
+        self._in = self._in and tag not in ("td", "th")
 
     def handle_data(self, data: str) -> None:
         if self._in:

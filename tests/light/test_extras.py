@@ -29,6 +29,7 @@ def test_the_libraries_of_the_check_are_those_of_its_group() -> None:
     groups = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["optional-dependencies"]
     wanted = {each.split(">")[0].lower() for name in ("check", "desk") for each in groups[name]} - {"stillroom[desk]"}
     wanted -= {"openpyxl", "jinja2"}  # workbooks of others and pages of reports: no check needs them
+    wanted -= {"python-docx", "xlsxwriter"}  # handouts
     provided = packages_distributions()
     there = {name.lower() for module in extras.CHECK for name in provided[module]}
     assert wanted <= there

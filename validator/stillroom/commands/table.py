@@ -13,7 +13,7 @@ from stillroom.commands import arguments as common
 from stillroom.errors import BadInput
 
 EXAMPLES = (
-    ('stillroom table "snap beans, crushed tomatoes" --to md', DONE),
+    ('stillroom table "snap beans, crushed tomatoes" --to html --out handout.html', DONE),
     ('stillroom table "snap beans; tomatoes, crushed" --at "1650 ft" --sheet class.html --quiz quiz.pdf', DONE),
     ("stillroom table summer squash --history", DONE),
 )
@@ -74,7 +74,7 @@ def _history(asked: argparse.Namespace) -> int:
     from stillroom.sheets import documents, history_sheet
 
     if asked.all or class_files.wanted(asked) or handout_options.wanted(asked):
-        raise BadInput("--history is for one food, and prints: leave out --all, --to, --out, --sheet, --poster and --quiz")
+        raise BadInput("--history is for one food, and is printed: leave out --all, --to, --sheet, --poster and --quiz")
     shelf, name = stillroom.shelf(), " ".join(asked.food)
     feet = 0.0 if asked.at is None else altitude.read(asked.at).feet
     try:
