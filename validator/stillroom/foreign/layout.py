@@ -90,7 +90,8 @@ class Rows:
         if FIGURE in kinds and not self._pressures_above(filled, after_data):
             return DATA
         if not after_data:
-            return HEAD if self._is_head(filled) or not self._names_food(filled[0]) else DATA
+            no_head = self._names_food(filled[0]) or (after_head and not self._is_head(filled))
+            return DATA if no_head else HEAD
         return HEAD if self._is_head(filled) and not self._names_food(filled[0]) else DATA
 
     def _alone(self, at: int, text: str, after_data: bool, after_head: bool) -> str:
