@@ -27,6 +27,11 @@ def foods() -> list[tuple[str, str]]:
     return sorted({key[:2] for key in answers()})
 
 
+def fitting(food: str, form: str) -> tuple[str, ...]:
+    """Layouts that have a place for a food: the last is for what is tested in a pressure canner."""
+    return LAYOUTS if any(key[4] == "dial" for key in _keys(food, form)) else LAYOUTS[:2]
+
+
 def laid_out(food: str, form: str, layout: str) -> Handout | None:
     """Lay out everything printed for a food in one of :data:`LAYOUTS`; None where a layout has no place for it."""
     keys = _keys(food, form)

@@ -22,8 +22,9 @@ ODD: dict[str, bytes] = {
     "old-line-ends.csv": ROW.replace("\n", "\r").encode(),
     "breaks-in-a-cell.csv": b'Food,Jar,"Time\n(minutes)\nat 1,650 ft"\n"Peaches,\nhot",pint,25\n',
     "long-cell.csv": b"Food,Jar,Time\n" + b"x" * 200_000 + b",pint,20 min\n",
-    "many-columns.csv": (",".join(["Food", *(f"c{n}" for n in range(200))]) + "\n" + "1," * 200 + "\n").encode(),
+    "many-columns.csv": (",".join(["Food", *(f"c{n}" for n in range(60))]) + "\n" + "1," * 60 + "\n").encode(),
     "wild-numbers.csv": b"Food,Pack,Jar,Canner,Altitude,Minutes\n"
+    + b"Peaches,hot,pint,boiling water,0-1000 ft,20\n" * 12
     + "".join(
         f"Peaches,hot,pint,boiling water,0-1000 ft,{text}\n"
         for text in (
@@ -68,10 +69,10 @@ ODD: dict[str, bytes] = {
     "pipes.md": b"|||||\n|||||\n",
     "two-tables.md": b"| Food | Jar |\n|---|---|\n| Pears | pint |\n\ntext\n\n| A |\n|---|\n| b |\n",
     "torn.html": b"<table><tr><td>Peaches<td>pint<tr><th rowspan=99999999>Food<td colspan=99999999>x",
-    "wrong-spans.html": b"<table><tr><td rowspan=-3 colspan=x>Food</td><td rowspan=0>Jar</td></tr><tr><td>Pears</td></tr></table>",
+    "wrong-spans.html": b"<table><tr><td rowspan=-3 colspan=x>Food</td><td rowspan=0>Jar</td></tr></table>",
     "nested.html": b"<table><tr><td>" * 60 + b"Peaches" + b"</td></tr></table>" * 60,
     "deep.html": b"<div>" * 20_000,
-    "script.html": b"<script>alert(1)</script><style>td{}</style><table><tr><td>&#0;&#x110000;&amp;&bogus;</td></tr></table>",
+    "script.html": b"<script>alert(1)</script><style>td{}</style><table><td>&#0;&#x110000;&amp;&bogus;</td></table>",
     "no-table.html": b"<html><p>Boil peaches for a while</p></html>",
     "entities.html": b'<!DOCTYPE x [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;">]><table><tr><td>&b;</td></tr></table>',
     "no-columns.txt": b"Peaches are canned in pints for 20 minutes.\n",

@@ -11,7 +11,7 @@ import pytest
 import stillroom
 from tests.audit.corpus import handouts
 from tests.audit.drawn import CHANCE
-from tests.audit.handout import Handout, write
+from tests.audit.handout import Cell, Handout, write
 from tests.audit.slips import BAD, KINDS, Slip, slips
 from tests.trials import THOROUGH
 
@@ -52,6 +52,25 @@ def test_a_wrong_time_beside_many_bands_is_one_line(tmp_path: Path) -> None:
     path, lines = write(wide.handout, tmp_path)
     weaker = [one for one in stillroom.audit(path).findings if one.verdict == "weaker"]
     assert [one.row for one in weaker] == [lines[wide.place[:2]]]
+
+
+LOST = (
+    ("eastmere-tidy.tsv", (0, 1, 5), "??"),
+    ("nether-low.md", (0, 1, 3), "??"), ("brora-half-pints.csv", (0, 1, 5), "??"),
+    ("jarrow-steam.csv", (0, 2, 3), "??"), ("gorham-no-quarts.csv", (0, 4, 3), "3S"),
+    ("gorham-no-quarts.csv", (0, 1, 2), "??"),
+)  # fmt: skip
+"""Cells that nobody can read, in the first or the last row, or alone in theirs."""
+
+
+@pytest.mark.xfail(reason="such a row is taken for a head or a note, and the handout is called right", strict=True)
+@pytest.mark.parametrize(("name", "place", "text"), LOST)
+def test_a_cell_that_nobody_can_read_is_found_in_every_row(
+    name: str, place: tuple[int, int, int], text: str, tmp_path: Path
+) -> None:
+    path, lines = write(_handout(name).put({place: Cell(text, "minutes")}), tmp_path)
+    found = {(one.verdict, one.row) for one in stillroom.audit(path).findings}
+    assert found & {("unread", lines[place[:2]]), ("missing", lines[place[:2]])}
 
 
 def test_there_are_slips_of_many_kinds_and_every_kind_has_some() -> None:
