@@ -525,7 +525,13 @@ def handouts() -> tuple[Handout, ...]:
         ("forres-pressure-words.csv", "csv", (PRESS, pressures(ROOTS, minutes="{m} minutes", psi="{p} lbs pressure"))),
     ]  # fmt: skip
     return tuple(
-        Handout(name, form, parts, stronger=name.startswith(("melling", "vale"))) for name, form, parts in made
+        Handout(
+            name,
+            form,
+            parts if INVENTED in parts else (*parts, INVENTED),
+            stronger=name.startswith(("melling", "vale")),
+        )
+        for name, form, parts in made
     )
 
 

@@ -54,17 +54,19 @@ def test_a_wrong_time_beside_many_bands_is_one_line(tmp_path: Path) -> None:
     assert [one.row for one in weaker] == [lines[wide.place[:2]]]
 
 
-LOST = (
+LOST = pytest.mark.xfail(reason="taken for left empty where a rule gives the process, or for a note", strict=True)
+HARD = [
     ("eastmere-tidy.tsv", (0, 1, 5), "??"),
-    ("nether-low.md", (0, 1, 3), "??"), ("brora-half-pints.csv", (0, 1, 5), "??"),
-    ("jarrow-steam.csv", (0, 2, 3), "??"), ("gorham-no-quarts.csv", (0, 4, 3), "3S"),
+    ("nether-low.md", (0, 1, 3), "??"),
     ("gorham-no-quarts.csv", (0, 1, 2), "??"),
-)  # fmt: skip
+    pytest.param("brora-half-pints.csv", (0, 1, 5), "??", marks=LOST),
+    pytest.param("jarrow-steam.csv", (0, 2, 3), "??", marks=LOST),
+    pytest.param("gorham-no-quarts.csv", (0, 4, 3), "3S", marks=LOST),
+]
 """Cells that nobody can read, in the first or the last row, or alone in theirs."""
 
 
-@pytest.mark.xfail(reason="such a row is taken for a head or a note, and the handout is called right", strict=True)
-@pytest.mark.parametrize(("name", "place", "text"), LOST)
+@pytest.mark.parametrize(("name", "place", "text"), HARD)
 def test_a_cell_that_nobody_can_read_is_found_in_every_row(
     name: str, place: tuple[int, int, int], text: str, tmp_path: Path
 ) -> None:
