@@ -72,7 +72,7 @@ def test_the_workbook_keeps_its_sheets_formats_and_words_and_strikes_what_is_wit
     assert [str(one) for one in sheet.merged_cells.ranges] == ["A9:C9"]
     assert kept.sheetnames == ["cover", "table 1", "other", "Audit"]
     said = " ".join(str(cell.value) for row in kept["Audit"] for cell in row)
-    assert "could not be corrected" in said and "Not judged, and as they were: the sheets cover, other." in said
+    assert "could not be corrected" in said and "Not judged, and left as before: cover, other." in said
 
 
 def test_lines_beside_a_table_stay_in_their_order(tmp_path):

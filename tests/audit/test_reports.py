@@ -18,6 +18,7 @@ import stillroom
 from stillroom.errors import BadInput
 from stillroom.foreign.grid import Cell, Foreign, Grid, GridRow
 from tests.audit import made
+from tests.conftest import ROOT
 from tests.foreign.grids import texts
 
 HOSTILE = (
@@ -122,6 +123,13 @@ def test_merged_cells_of_the_handout_are_merged_in_the_page(tmp_path):
     found = made.audit(cells=cells, findings=(), foreign=Foreign("a", "0" * 64, "csv", (grid,)))
     page = _report(found, tmp_path / "a.html")
     assert 'rowspan="2" colspan="2"' in page and page.count(">both<") + page.count("both\n") == 1
+
+
+def test_a_title_above_the_table_is_one_line_across_it_and_a_row_with_a_blank_is_not(tmp_path):
+    found = stillroom.audit(ROOT / "shared/demo/roots.csv")
+    page = _report(found, tmp_path / "a.html")
+    assert re.search(r'<td colspan="8">Root vegetables of an invented county', page)
+    assert page.count('colspan="8"') == 2 and page.count('scope="col"') == 8 and page.count('scope="row"') == 7
 
 
 # workbooks
