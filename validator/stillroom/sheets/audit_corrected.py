@@ -163,6 +163,6 @@ def _workbook(found: Audit, path: str) -> None:
             font.strike = True
             there.font = font
     others = [sheet.title for sheet in opened.book.worksheets if sheet.title not in opened.sheets]
-    unjudged = [f"Not judged, and as they were: the sheets {', '.join(others)}."] if others else []
+    unjudged = [f"Not judged, and left as before: {', '.join(others)}."] if others else []
     audit_workbook.explained(opened, ((line,) for line in (*_lines(found), *unjudged)))
     audit_workbook.saved(opened, path, "the corrected table")

@@ -162,6 +162,9 @@ def _shown(found: Audit, at: int, grid: Grid) -> Iterator[tuple[int, list[Shown]
     first = min((row for (row, _), cell in by_place.items() if cell.verdict != "text"), default=0)
     for place, grid_row in enumerate(grid.rows):
         here = [by_place[place, column] for column in range(len(grid_row.cells)) if (place, column) in by_place]
+        if (line := _line(here, len(grid_row.cells))) is not None:
+            yield grid_row.line, [line]
+            continue
         side = None if place < first else _side(here)
         cells = []
         for cell in here:
@@ -169,6 +172,14 @@ def _shown(found: Audit, at: int, grid: Grid) -> Iterator[tuple[int, list[Shown]
             told = tuple(numbers.get((place, cell.column), ()))
             cells.append(_cell(cell, told, *spans[place, cell.column], head))
         yield grid_row.line, cells
+
+
+def _line(row: list[AuditCell], columns: int) -> Shown | None:
+    """Show a row with words in its first cell alone, a title or a note, as one line across the table."""
+    alone = len(row) == columns > 1 and row[0].text and not any(cell.text for cell in row[1:])
+    if not alone or any(cell.verdict != "text" for cell in row):
+        return None
+    return Shown(row[0].text, "", "", (), 1, columns, "")
 
 
 def _side(row: list[AuditCell]) -> AuditCell | None:

@@ -152,7 +152,7 @@ def sentences(one: AuditFinding, where: bool = True) -> Iterator[str]:
         Whether its line is said first.
     """
     table = f"{one.table}, " if one.table else ""
-    said = told(one).replace("   ", ", ")
+    said = told(one).replace("   ", "; ")
     yield f"{table}line {one.row}: {said}." if where else f"{said}."
     if one.why:
         yield why(one)
