@@ -88,3 +88,10 @@ def test_a_table_without_history_reads_no_leaflet(capsys: pytest.CaptureFixture[
     capsys.readouterr()
     assert "1965" not in str(sorted(vars(stillroom.shelf().package.leaflets)))
     assert "stillroom.commands.table" in sys.modules
+
+
+@pytest.mark.parametrize("more", [["--all"], ["--to", "csv"]])
+def test_history_and_handouts_are_two_calls(capsys: pytest.CaptureFixture[str], more: list[str]) -> None:
+    food = [] if more == ["--all"] else ["peaches"]
+    assert main(["table", *food, "--history", *more]) == 2
+    assert "--history is for one food" in capsys.readouterr().err
