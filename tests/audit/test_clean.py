@@ -18,9 +18,6 @@ SHEETS = ("openpyxl", "xlsxwriter")
 ALL = [(food, form, layout) for food, form in layouts.foods() for layout in layouts.fitting(food, form)]
 LAW = ALL if THOROUGH else CHANCE.sample(ALL, 60)
 BY_NAME = {one.name: one for one in handouts()}
-KNOWN = {("chicken-or-rabbit", "with-bones"), ("chicken-or-rabbit", "without-bones")}
-"""A form in brackets behind the title of two foods is not read yet: "Chicken or rabbit (with bones)" is judged with the
-weakest of the forms."""
 
 
 def _facts(handout: Handout) -> list[Fact]:
@@ -59,8 +56,6 @@ def test_a_handout_with_the_published_values_needs_no_change(name: str, tmp_path
 def test_every_food_is_right_in_every_layout(food: str, form: str, layout: str, tmp_path: Path) -> None:
     handout = layouts.laid_out(food, form, layout)
     assert handout
-    if (food, form) in KNOWN:
-        pytest.xfail("two foods in a title with a form in brackets")
     audit = _audited(handout, tmp_path)
     assert audit.ok and not audit.findings, [(one.verdict, one.row, one.cell) for one in audit.findings]
     assert audit.counts["same"] == len(handout.places("minutes", "psi", "process", "options", "acid"))

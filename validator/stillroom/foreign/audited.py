@@ -222,8 +222,8 @@ class Audit(NamedTuple):
 
     @property
     def ok(self) -> bool:
-        """Whether nothing has to be changed: no finding but what is stronger than published."""
-        return not any(self.counts[verdict] for verdict in NOT_ACCEPTED)
+        """Whether something was judged, and nothing has to be changed: what is stronger than published is right."""
+        return self.processes > 0 and not any(self.counts[verdict] for verdict in NOT_ACCEPTED)
 
     def to_dict(self) -> dict[str, Any]:
         """Lay the audit out as plain values, in the shape of schema/audit.json."""

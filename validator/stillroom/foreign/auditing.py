@@ -214,6 +214,25 @@ class _One:
                     if kind == layout.DATA and text.strip() and self._warnings.of(text):
                         self._notes.append((part.grid.rows[row].line, text))
 
+    def _urged(self, part: Part) -> Iterator[AuditFinding]:
+        """A note in a row that tells to do what is withheld."""
+        for column in part.columns:
+            for kind, row in part.block.rows:
+                cell = part.grid.rows[row].cells[column.at]
+                if column.role != columns.TEXT or kind != layout.DATA or cell.first != (row, column.at):
+                    continue
+                which = self._warnings.urged(cell.text) if cell.text.strip() else ""
+                if which:
+                    at = (part.grid_at, row, column.at)
+                    self._worse(at, verdicts.WITHHELD)
+                    entry = next(entry for entry in self._shelf.package.withheld if entry.id == which)
+                    page = self._shelf.cite(entry.page, entry.source).in_brackets
+                    yield AuditFinding(
+                        verdicts.WITHHELD, part.grid.name, part.grid.rows[row].line, column.head, cell.text, "",
+                        "", "", "", "", "", None, None, "", (), page, f"{entry.title}: {entry.reason}", None,
+                        entry.instead or None, None, (at,),
+                    )  # fmt: skip
+
     def _read_yourself(self) -> tuple[ReadYourself, ...]:
         return self._warnings.notes(dict.fromkeys(self._notes))
 
@@ -367,6 +386,7 @@ class _One:
                 continue
             yield from causes.of(row, below)
         yield from self._unread_columns(part, place, line)
+        yield from self._urged(part)
 
     def _recognized(self, food: str, at: Combination, judged: Judged, wrong: str) -> Stated | None:
         """Name the superseded leaflet that printed a stated value; it is read only when a value is wrong."""

@@ -248,7 +248,7 @@ class Claims:
         heats = [piece for piece in pieces if _only(piece, kinds.PRESSURE, self._columns)]
         paired: set[tuple[int, ...]] = set()
         for time in times:
-            beside = [heat for heat in heats if _together(time, heat)]
+            beside = _nearest(time, [heat for heat in heats if _together(time, heat)])
             for heat in beside:
                 paired.add(heat.columns)
                 yield _pair(time, heat)
@@ -336,6 +336,22 @@ def _together(time: Claim, heat: Claim) -> bool:
         if one and other and not set(one) & set(other):
             return False
     return time.span is None or heat.span is None or time.span == heat.span
+
+
+def _nearest(time: Claim, heats: Sequence[Claim]) -> list[Claim]:
+    """Of pressures that are for the same row, jar, canner and altitude, the one that stands next after a time."""
+    kept: dict[tuple[object, ...], Claim] = {}
+    for heat in heats:
+        key = (heat.facets.packs, heat.facets.jars, heat.facets.canners, heat.span)
+        if key not in kept or _distance(time, heat) < _distance(time, kept[key]):
+            kept[key] = heat
+    return list(kept.values())
+
+
+def _distance(time: Claim, heat: Claim) -> int:
+    """How far a pressure stands behind a time; one before it is farther than any behind."""
+    apart = heat.columns[0] - time.columns[0]
+    return apart if apart > 0 else 1_000_000 - apart
 
 
 def _pair(time: Claim, heat: Claim) -> Claim:

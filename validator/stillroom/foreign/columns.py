@@ -136,6 +136,7 @@ class Columns:
         over_values = bool(
             facets.spans or facets.pressure or kinds & {"minutes", "pressure", "process", "hours", "kpa"}
         )
+        over_values = over_values or (facets.says and layout.FIGURE in values)
         if (figured or (over_values and not kinds & _LABELS)) and not self._label_of_figures(column):
             return self._figures(column)
         return self._label(column)

@@ -68,7 +68,7 @@ class FoodNames:
     def _look(self, text: str) -> Named:
         found = self._whole(text)
         if found.known:
-            return found
+            return self._with_form(found, text)
         formed = self._formed(text)
         if formed.known:
             return formed
@@ -83,6 +83,13 @@ class FoodNames:
         """A label that names one food, with or without its words of pack, jar or canner."""
         readings = map(self._one, dict.fromkeys(self._readings(text)))
         return next((found for found in readings if found.known), NOTHING)
+
+    def _with_form(self, found: Named, text: str) -> Named:
+        """Narrow what is named to the form that a part of the label names: ``Chicken or rabbit (with bones)``."""
+        for part in _PARTS.split(text)[1:]:
+            if part.strip() and any(meaning.form == "" for food in found.foods for meaning in food):
+                found = self.in_form(found, part.strip())
+        return found
 
     def _formed(self, text: str) -> Named:
         """A food with a part that names one of its forms: ``Chicken or rabbit, with bones``."""

@@ -20,6 +20,10 @@ _COLUMN_KINDS = frozenset(
 EMPTY, NOTHING_SAID, REFUSED, FIGURE, WORDS = "empty", "none", "refused", "figure", "words"
 
 
+_BLANK = frozenset("-_./~ \n")
+"""Signs with which people fill a cell that says nothing."""
+
+
 class Block(NamedTuple):
     """Rows under one set of heads.
 
@@ -43,7 +47,7 @@ def kind_of(text: str, words: Vocabulary) -> str:
     if figures.read(folded):
         return FIGURE
     if not plain(folded):
-        return NOTHING_SAID
+        return NOTHING_SAID if _BLANK.issuperset(folded) else WORDS
     kinds = words.read(text)
     if not kinds.left and not kinds.says:
         if "refused" in kinds.kinds:

@@ -14,6 +14,10 @@ from stillroom.foreign.facets import Facets, Vocabulary
 from stillroom.foreign.layout import LONGEST_TITLE
 
 _PRACTICE = "practice"
+_AGAINST = frozenset(
+    ("never", "not", "no", "don", "dont", "avoid", "unsafe", "cannot", "dangerous", "instead", "without", "nor", "stop")
+)
+"""Words with which a text speaks against what it names (common practice, no source)."""
 _LONGEST_PRACTICE = 5
 _SHORT = 8
 """Words of a title whose pack and jar are taken; a longer one only mentions them (common practice, no source)."""
@@ -60,6 +64,14 @@ class Warnings:
             for row in shelf.package.withheld_names
             if row.withheld in practices
         }
+
+    def urged(self, text: str) -> str:
+        """Id of a withheld practice that a text names without a word against it; blank where it names none."""
+        practices = self._words.read(text).practices
+        which = practices[0] if practices else self._named(text)
+        entry = self._entries.get(which)
+        against = _AGAINST.intersection(stems.plain(notation.folded(text)).split())
+        return which if entry is not None and entry.code == "withheld" and not against else ""
 
     def of(self, text: str) -> Stated | None:
         """Say what of a text is withheld, with its reason and page; None where nothing is."""
