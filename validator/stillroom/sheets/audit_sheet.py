@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from stillroom import screen
 from stillroom.answers import wording
 from stillroom.answers.shelf import Shelf
+from stillroom.foreign import line
 from stillroom.foreign.audited import NOT_ACCEPTED, WORST_FIRST, Audit, AuditFinding, Published
 from stillroom.sheets import page
 
@@ -60,6 +61,8 @@ def verdict(found: Audit) -> str:
     at = "" if found.altitude_ft is None else f" At {wording.height(found.altitude_ft)} alone."
     counts = found.counts
     wrong = sum(counts[kind] for kind in NOT_ACCEPTED if kind != "unread")
+    if wrong and found.file == line.NAME:
+        return f"NOT AS SAFE AS PUBLISHED. Do not go by it.{at}"
     if wrong:
         rows = f"{found.rows_wrong} of {wording.units(found.rows, 'row')}"
         return f"NOT SAFE TO HAND OUT. {rows} {'needs' if found.rows_wrong == 1 else 'need'} a change.{at}"
@@ -79,7 +82,8 @@ def _reading(found: Audit) -> Iterator[str]:
     for text in (*found.reading, *found.assumed):
         yield from page.item(text, "  ")
     judged = wording.units(found.processes, "figure") if found.processes else "nothing"
-    yield f"  {judged} judged; {found.counts['unread']} cells unread"
+    left = wording.units(found.counts["unread"], "cell") if found.counts["unread"] else "no cell"
+    yield f"  {judged} judged; {left} unread"
     for text in one_height(found):
         yield from page.item(text, "  ")
 
