@@ -289,6 +289,9 @@ class Claims:
         return claim._replace(kind="unread", content=layout.WORDS, why="what the cell says is not understood")
 
     def _of_figures(self, claim: Claim, column: Column, found: Sequence[figures.Figure]) -> Claim:
+        if any(len(one.bare) > 1 for one in found) and (len(claim.facets.jars) > 1 or _boiled(claim.facets)):
+            why = "two figures in one cell, and no pressure: give each jar a column of its own"
+            return claim._replace(kind="unread", content=layout.FIGURE, why=why)
         processes = [_process(one, column, claim.facets.pressure) for one in found]
         if any(one is None for one in processes):
             return claim._replace(kind="unread", content=layout.FIGURE, why="its figures do not fit the column")
@@ -313,6 +316,10 @@ class Claims:
         return None
 
 
+def _boiled(facets: Facets) -> bool:
+    return bool(facets.canners) and set(facets.canners) <= {"boiling-water", "steam"}
+
+
 def _only(piece: Claim, kind: str, every: Sequence[Column]) -> bool:
     """Whether a piece is of a column of times alone, or of pressures alone, and says no more itself."""
     if piece.kind != "process" or len(piece.columns) != 1:
@@ -321,8 +328,7 @@ def _only(piece: Claim, kind: str, every: Sequence[Column]) -> bool:
     if column.kind != kind:
         return False
     if kind == kinds.MINUTES:
-        boiled = bool(piece.facets.canners) and set(piece.facets.canners) <= {"boiling-water", "steam"}
-        return not boiled and all(one.pressure is None for one in piece.processes)
+        return not _boiled(piece.facets) and all(one.pressure is None for one in piece.processes)
     return all(one.minutes is None for one in piece.processes)
 
 
