@@ -27,6 +27,7 @@ SUMMARIES = {
     "tidy": "mend the order, spaces and line ends of the tables, never a value",
     "compare": "what changed between two versions of the data, and which side is safer",
     "uses": "what stands on a rule, a statement, a source, a page or a food, and who read it",
+    "book": "the book on the screen: a folder of pages that answers without a network",
     "export": "every table with its types and keys, for databases, spreadsheets and programs",
     "withdraw": "take a food out of a package, and tell whoever asks for it why",
 }

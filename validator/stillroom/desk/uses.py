@@ -123,6 +123,29 @@ def uses(root: str, said: str) -> tuple[Uses, ...]:
     return tuple(found)
 
 
+def uses_of_sources(root: str) -> dict[str, Uses]:
+    """Find what stands on each source, reading every table once.
+
+    Parameters
+    ----------
+    root : str
+        Folder of the package.
+
+    Returns
+    -------
+    dict of Uses
+        By source id, in the order of the table.
+
+    Raises
+    ------
+    BadPackage
+        The package cannot be read.
+    """
+    with folder_version(root) as version:
+        package = _Tables(version)
+        return {one: _of_id(package, "source", one) for one in package.ids(OWN["source"])}
+
+
 def _unknown(package: _Tables, said: str, words: str) -> str:
     import difflib
 
