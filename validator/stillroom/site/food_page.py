@@ -28,6 +28,11 @@ ACIDITY = {
 }
 """Words for how acid a food is."""
 _KINDS: dict[str, handling.Kind] = {"pressure": "pressure", "boiling-water": "boiling-water", "steam": "steam"}
+_CANNERS: dict[handling.Kind, str] = {
+    "pressure": "pressure canner",
+    "boiling-water": "boiling-water canner",
+    "steam": "steam canner",
+}
 _SHARED = ("Test the seals", "A jar that did not seal", "When a jar is opened")
 """Heads that hold whatever the canner."""
 
@@ -60,17 +65,19 @@ def food_page(shelf: Shelf, food: Food) -> Page:
     found = printed(shelf, Meaning(food.id, "", "", ""))
     recipe = scaling.recipe(shelf, Wanted(food.id))
     kinds = tuple(_kinds(shelf, found))
+    requires, card = list(map(str, found.requires)), recipe_sheet.card(recipe, shelf)
     context: dict[str, Any] = {
         "food": food,
         "acidity": ACIDITY.get(food.acidity, food.acidity),
         "follows": _follows(shelf, food.id),
-        "requires": list(map(str, found.requires)),
+        "requires": requires,
         "grids": list(table_sheet.grids(found, shelf)),
         "vent": _vent(shelf, found),
         "carried": list(map(str, found.carried)),
         "headspace": list(dict.fromkeys(_headspace(shelf, food.id))),
         "minded": list(_minded(shelf, food.id)),
-        "card": recipe_sheet.card(recipe, shelf),
+        "card": card,
+        "acid": [said for said in card.acid if said not in requires],
         "recipe": recipe,
         "offered": list(_offered(recipe)),
         "scaled": list(scaled.tables(shelf, food)),
@@ -185,12 +192,21 @@ def _range(low: float, high: float, unit: str) -> str:
 # what to do with failures
 
 
-def _during(shelf: Shelf, food: Food, kinds: Iterable[handling.Kind]) -> Iterator[tuple[str, tuple[str, ...]]]:
-    if shelf.of_guide(food.id):
-        for kind in kinds:
-            for head, names in handling.afterward(food, kind)[:2]:
-                shown = f"{head}: {kind.replace('-', ' ')} canner" if head == "Cool" and len(tuple(kinds)) > 1 else head
-                yield shown, tuple(general.sentence(name, shelf.rules) for name in names)
+def _during(
+    shelf: Shelf, food: Food, kinds: tuple[handling.Kind, ...]
+) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Say what to do in a dip and how to cool, by kind of canner; what holds for every kind is said once."""
+    if not shelf.of_guide(food.id):
+        return
+    cooling = {kind: handling.afterward(food, kind)[1] for kind in kinds}
+    shared = [name for name in cooling[kinds[0]][1] if all(name in names for _, names in cooling.values())]
+    for kind in kinds:
+        head, names = handling.afterward(food, kind)[0]
+        yield head, tuple(general.sentence(name, shelf.rules) for name in names)
+    for kind, (head, names) in cooling.items():
+        own = tuple(general.sentence(name, shelf.rules) for name in names if name not in shared)
+        yield f"{head}: {_CANNERS[kind]}", own
+    yield "Cool the jars", tuple(general.sentence(name, shelf.rules) for name in shared)
 
 
 def _after(shelf: Shelf, food: Food, kinds: tuple[handling.Kind, ...]) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -219,7 +235,8 @@ def _sources(shelf: Shelf, food: Food, found: FoodTable) -> Iterator[str]:
             take(row.source, row.page)
     take(food.source, food.page)
     for source, pages in cited.items():
-        told = wording.listed([paged(page) for page in sorted(pages, key=_number) if page != "web"], "and")
+        numbers = [page for page in sorted(pages, key=_number) if page != "web"]
+        told = f"pages {wording.listed(numbers, 'and')}" if len(numbers) > 1 else "".join(map(paged, numbers))
         yield f"{_named(whole[source])}{f': {told}' if told else ''}."
 
 

@@ -154,4 +154,5 @@ def _bands(shelf: Shelf, source: str) -> Iterator[tuple[str, str]]:
             sets.setdefault(row.band_set, []).append(row)
     for name, rows in sets.items():
         spans = [wording.span(row.altitude_from_ft, row.altitude_to_ft) for row in rows]
-        yield wording.capital(name.replace("-", " ")), "; ".join(spans)
+        canner = next((one.title for one in shelf.canners.values() if name.startswith(one.id)), name)
+        yield f"{wording.capital(canner)}, {len(spans)} bands", "; ".join(spans)

@@ -6,6 +6,7 @@
   const KEPT = ["altitude", "canner"];
   const OWN_WORDS = "?";
   const FIGURE = /\d[\d,]* (?:minutes?|psi)\b/g;
+  const MOST_LARGE = 3; // answers that have room at arm's length
   const SPEAK_MS = 700; // a screen reader is told once one has stopped typing
   const NAME = "stillroom-";
 
@@ -162,7 +163,7 @@
   const toPage = (text, href) => make("p", make("a", text, { href }));
 
   /** What goes with an answer, a refusal or several answers besides their sentences. */
-  function beside(said, question) {
+  function beside(said) {
     if (said.kind === "answer") {
       return [toPage("Every printed time of this food, its recipe, and what to do if something goes wrong", page(said.food))];
     }
@@ -187,21 +188,28 @@
       toPage(`Every altitude of ${title}`, page(food)));
   }
 
-  const HINTS = ["Type a food. What you leave open is answered for every way that is tested."];
+  const HINT = "Type a food. What you leave open is answered for every way that is tested.";
+
+  /** A refusal is framed otherwise, and many answers are set smaller. */
+  function kindOf(said) {
+    if (said === null || said.kind === "answer") return "";
+    if (said.kind === "refusal") return " no";
+    return said.kind === "say-which" && said.answers.length > MOST_LARGE ? " many" : "";
+  }
 
   function show(said, question) {
     const area = byId("answer");
     area.replaceChildren();
-    area.className = said !== null && said.kind === "refusal" ? "answer no" : "answer";
+    area.className = `answer${kindOf(said)}`;
     if (said === null) {
-      area.append(...HINTS.map((text) => make("p", text, { class: "hint" })));
+      area.append(make("p", HINT, { class: "hint" }));
       return "";
     }
     const parts = reason(said, question);
-    if (said.kind === "refusal") area.append(make("h2", "No"));
+    if (said.kind === "refusal") area.append(make("h2", said.code === "unknown-food" ? "Not known here" : "No"));
     if (said.kind === "bad-input") area.append(make("h2", "Say a little more"));
-    if (said.kind === "say-which") area.append(...beside(said, question), ...told(parts));
-    else area.append(...told(parts), ...beside(said, question));
+    if (said.kind === "say-which") area.append(...beside(said), ...told(parts));
+    else area.append(...told(parts), ...beside(said));
     if (said.kind === "bad-input" && !question.altitude) area.append(...tables(question));
     area.append(...otherAltitude(question));
     return spoken(said, parts);
@@ -225,6 +233,7 @@
   }
 
   let linked = false;
+  let last = null;
   let speaking = 0;
 
   function speak(text) {
@@ -238,10 +247,10 @@
   function answer() {
     const question = asked();
     const said = question.food ? stillroomAsk(question) : null;
+    last = said;
     speak(show(said, question));
     putLink(question);
     document.dispatchEvent(new CustomEvent("stillroom-answered", { detail: { said, question } }));
-    return said;
   }
 
   // what is kept
@@ -256,8 +265,9 @@
     byId("forget").hidden = !has;
   }
 
-  function keep(part, said) {
-    if (!KEPT.includes(part) || said === null || said.kind === "bad-input") return;
+  /** Keep a field once it is left and understood. Nothing is shown anew: a button would go from under a finger. */
+  function keep(part) {
+    if (!KEPT.includes(part) || last === null || last.kind === "bad-input") return;
     linked = false;
     if (value(part)) store.set(part, value(part));
     else store.drop(part);
@@ -282,7 +292,7 @@
       if (CHOICES.includes(event.target.id)) byId(`${part}-said`).hidden = event.target.value !== OWN_WORDS;
       answer();
     });
-    form.addEventListener("change", (event) => keep(event.target.id.replace("-said", ""), answer()));
+    form.addEventListener("change", (event) => keep(event.target.id.replace("-said", "")));
     form.addEventListener("keydown", (event) => {
       if (event.key === "Enter" && event.target.tagName === "INPUT") event.target.blur();
     });

@@ -4,7 +4,8 @@
   const { byId, button, make, store } = globalThis.stillroomPage;
   const timer = globalThis.stillroomTimer;
   const SECOND = 1000;
-  const SOON = 60 * SECOND;
+  const MINUTE = 60 * SECOND;
+  const SOON = MINUTE;
   const PRESSURE = ["dial", "weighted"];
   const SAYS = {
     "vent-start": "Steam flows: begin venting",
@@ -67,12 +68,13 @@
     if (run === null) return;
     const shows = timer.shows(run, now());
     const [text, kind] = stageOf(shows);
-    const left = shows.stage === "venting" ? shows.ventLeft : shows.left;
+    const counts = shows.isVented || shows.stage === "heating";
+    const left = shows.stage === "venting" ? shows.ventLeft : counts ? shows.left : run.load.minutes * MINUTE;
     byId("clock").textContent = clock(left);
     if (byId("stage").textContent !== text) byId("stage").textContent = text;
     byId("stage").className = `stage ${kind}`;
-    byId("clock-of").textContent = shows.stage === "venting" ? "left of the venting" : "left of the process";
-    if (shows.stage === "processing") document.title = `${clock(left)} - Stillroom`;
+    byId("clock-of").textContent = shows.stage === "venting" ? "left of the venting" : counts ? "left of the process" : "the time does not run";
+    if (shows.stage === "processing" && counts) document.title = `${clock(left)} - Stillroom`;
     const state = `${shows.stage} ${shows.isHeld} ${shows.next}`;
     if (state !== seen) {
       seen = state;
