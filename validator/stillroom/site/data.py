@@ -26,6 +26,7 @@ from stillroom.answers.words import PACKS
 from stillroom.errors import BadPackage
 from stillroom.package import files
 from stillroom.package.records import Food
+from stillroom.screen import printable
 from stillroom.sheets import documents
 
 NAME = "stillroomData"
@@ -108,7 +109,7 @@ class _Pools:
 
     def reason(self, food: Food, error: NoTestedSchedule, feet: float | None = None, *, taken: bool = False) -> int:
         """Place a refusal without the title it begins with; ``taken``: it is of the canner whose rows are taken."""
-        before, text = f"{food.title}: ", error.reason
+        before, text = f"{printable(food.title)}: ", error.reason
         if not text.startswith(before):
             raise BadPackage(f'a refusal of {food.id} does not begin with its title: "{text[:60]}"')
         told = text[len(before) :]

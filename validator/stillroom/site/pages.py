@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
-from stillroom import extras
+from stillroom import extras, screen
 from stillroom.answers.shelf import Shelf
 
 POLICY = (
@@ -21,6 +21,10 @@ MENU = (
     ("about.html", "About"),
 )
 """Navigation of every page: place and words."""
+
+
+_LONGEST = 10_000
+"""Letters of one piece of text on a page; what is longer is no text of ours."""
 
 
 class Page(NamedTuple):
@@ -71,9 +75,15 @@ def rendered(pages: Iterable[Page], shelf: Shelf) -> dict[str, bytes]:
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        finalize=_shown,
     )
     templates.globals.update(policy=POLICY, menu=MENU, caution=shelf.standing.text)
     return {page.path: _set(templates, page) for page in pages}
+
+
+def _shown(value: Any) -> Any:
+    """Show what turns the direction of a line or moves a cursor as what it is; what a template made stays."""
+    return value if not isinstance(value, str) or hasattr(value, "__html__") else screen.printable(value, _LONGEST)
 
 
 def _set(templates: Any, page: Page) -> bytes:
