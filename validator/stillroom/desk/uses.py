@@ -166,6 +166,7 @@ class _Tables:
         self.version = version
         self._read: dict[str, list[tuple[int, Row]]] = {}
         self._ids: dict[str, dict[str, int]] = {}
+        self._references: dict[str, list[tuple[str, str]]] = {}
 
     def rows(self, name: str) -> list[tuple[int, Row]]:
         """Rows of a table with their lines."""
@@ -189,8 +190,13 @@ class _Tables:
         """Give the row of an id, and its line."""
         return self.rows(name)[self.ids(name)[one]]
 
-    def references(self, to: str) -> Iterator[tuple[str, str]]:
+    def references(self, to: str) -> list[tuple[str, str]]:
         """Give every column that refers to a table, with the table it stands in."""
+        if to not in self._references:
+            self._references[to] = list(self._referring(to))
+        return self._references[to]
+
+    def _referring(self, to: str) -> Iterator[tuple[str, str]]:
         for name, declared in TABLES.items():
             keys = read_json(self.version.read(declared.schema) or b"{}", declared.schema).get("foreignKeys", ())
             for key in keys:

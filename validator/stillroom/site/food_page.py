@@ -99,7 +99,9 @@ def _follows(shelf: Shelf, food: str) -> dict[str, str] | None:
 def _kinds(shelf: Shelf, found: FoodTable) -> Iterator[handling.Kind]:
     """Kinds of canner that have a row, and those that a rule carries one to."""
     methods = {shelf.canners[cell.canner].method for cell in found.cells}
-    methods |= {canner.method for canner in shelf.canners.values() if canner.by_rule in {one.id for one in found.carried}}
+    methods |= {
+        canner.method for canner in shelf.canners.values() if canner.by_rule in {one.id for one in found.carried}
+    }
     return (kind for method, kind in _KINDS.items() if method in methods)
 
 
@@ -192,9 +194,7 @@ def _range(low: float, high: float, unit: str) -> str:
 # what to do with failures
 
 
-def _during(
-    shelf: Shelf, food: Food, kinds: tuple[handling.Kind, ...]
-) -> Iterator[tuple[str, tuple[str, ...]]]:
+def _during(shelf: Shelf, food: Food, kinds: tuple[handling.Kind, ...]) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Say what to do in a dip and how to cool, by kind of canner; what holds for every kind is said once."""
     if not shelf.of_guide(food.id):
         return

@@ -46,7 +46,9 @@ SUBJECTS = (
         "Altitude",
         "Water boils cooler and steam is cooler the higher one is: the time or the pressure must make up for it.",
         (
-            Section("What the publication says", ("weighted-altitude", "sea-level-pressure-for-240F", "pressure-limit")),
+            Section(
+                "What the publication says", ("weighted-altitude", "sea-level-pressure-for-240F", "pressure-limit")
+            ),
             Section("Three examples that are worked in print", tuple(f"worked-example-{one}" for one in "abc")),
             Section("What else takes longer higher up", ("sterilize-jars-boil", "suspect-food-boil")),
         ),
@@ -71,8 +73,15 @@ SUBJECTS = (
             Section("Weighted gauges", ("weighted-altitude",)),
             Section(
                 "The canner",
-                ("canner-minimum", "canner-capacity-quarts", "canner-capacity-pints",
-                 "canner-capacity-pints-two-layers", "gasket-care", "safety-fuse", "pressure-limit"),
+                (
+                    "canner-minimum",
+                    "canner-capacity-quarts",
+                    "canner-capacity-pints",
+                    "canner-capacity-pints-two-layers",
+                    "gasket-care",
+                    "safety-fuse",
+                    "pressure-limit",
+                ),
             ),
         ),
     ),
@@ -83,8 +92,17 @@ SUBJECTS = (
         (
             Section(
                 "In boiling water",
-                ("preheat-hot", "preheat-raw", "canner-bottom", "boiling-water-cover", "boiling-water-cover-long",
-                 "boiling-water-long", "heat-to-boil", *handling.DURING_BOILING, *handling.COOL_BOILING),
+                (
+                    "preheat-hot",
+                    "preheat-raw",
+                    "canner-bottom",
+                    "boiling-water-cover",
+                    "boiling-water-cover-long",
+                    "boiling-water-long",
+                    "heat-to-boil",
+                    *handling.DURING_BOILING,
+                    *handling.COOL_BOILING,
+                ),
             ),
             Section("In an atmospheric steam canner", ("steam-canner-derived", "steam-canner-2015")),
             Section("What is acid enough", ("low-acid-limit", "low-acid-temperature", "vinegar-strength")),
@@ -141,9 +159,7 @@ def safety_pages(shelf: Shelf) -> Iterator[Page]:
 
 
 def _told(shelf: Shelf, section: Section) -> Told:
-    return Told(
-        section.head, section.steps, tuple(general.statement(name, shelf.rules) for name in section.rules)
-    )
+    return Told(section.head, section.steps, tuple(general.statement(name, shelf.rules) for name in section.rules))
 
 
 def _bands(shelf: Shelf, source: str) -> Iterator[tuple[str, str]]:

@@ -46,9 +46,7 @@ def withheld_page(shelf: Shelf) -> Page:
         some = [_refused(shelf, one, names) for one in entries if (one.code, one.kind) == (code, kind)]
         if some:
             sections.append((f"{code}-{kind}", head, some))
-    return Page(
-        "withheld.html", "withheld.html.jinja", "Do not can", {"sections": sections, "count": len(entries)}
-    )
+    return Page("withheld.html", "withheld.html.jinja", "Do not can", {"sections": sections, "count": len(entries)})
 
 
 def _refused(shelf: Shelf, entry: Withheld, names: dict[str, list[str]]) -> Refused:

@@ -10,12 +10,13 @@
   const SPEAK_MS = 700; // a screen reader is told once one has stopped typing
   const NAME = "stillroom-";
 
+  const { printable } = globalThis.stillroomBook.letters;
   const byId = (id) => document.getElementById(id);
 
   /** Make an element with text or children. */
   function make(name, content, attributes = {}) {
     const element = document.createElement(name);
-    for (const one of [].concat(content)) if (one !== null) element.append(one);
+    for (const one of [].concat(content)) element.append(typeof one === "string" ? printable(one) : one);
     for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
     return element;
   }
@@ -167,7 +168,7 @@
     if (said.kind === "answer") {
       return [toPage("Every printed time of this food, its recipe, and what to do if something goes wrong", page(said.food))];
     }
-    if (said.kind === "say-which") return [make("h3", `Say which ${said.what}`), choices(said.what, said.choices)];
+    if (said.kind === "say-which") return [make("h2", `Say which ${said.what}`), choices(said.what, said.choices)];
     if (said.kind !== "refusal") return [];
     if (said.suggestions.length) return [make("h3", "Did you mean"), choices("food", said.suggestions)];
     const entry = globalThis.stillroomData.withheld.find((row) => row[4] === said.reason);
@@ -265,9 +266,21 @@
     byId("forget").hidden = !has;
   }
 
+  /** Whether a field that is kept can be understood by itself, whatever else is asked. */
+  function isUnderstood(part) {
+    if (!value(part)) return true;
+    if (part === "canner") return byId(part).value !== OWN_WORDS || (last !== null && last.kind !== "bad-input");
+    try {
+      globalThis.stillroomBook.altitude.read(value(part));
+      return true;
+    } catch {
+      return false;
+    }
+  }
+
   /** Keep a field once it is left and understood. Nothing is shown anew: a button would go from under a finger. */
   function keep(part) {
-    if (!KEPT.includes(part) || last === null || last.kind === "bad-input") return;
+    if (!KEPT.includes(part) || !isUnderstood(part)) return;
     linked = false;
     if (value(part)) store.set(part, value(part));
     else store.drop(part);
