@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 import re
 import threading
+import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -30,7 +31,7 @@ LINK = "#food=snap%20beans&altitude=1650%20ft&canner=dial&jar=quart&pack=raw"
 KINDS = (
     f"index.html{LINK}", "index.html#food=bacon", "index.html#food=beans&altitude=10%20ft", "foods.html",
     "food/tomatoes-crushed.html", "withheld.html", "checks.html", "sources.html", "why.html", "about.html",
-    "safety/index.html", "safety/altitude.html", "safety/spoiled.html",
+    "safety/index.html", "safety/altitude.html", "safety/spoiled.html", "audit.html",
 )  # fmt: skip
 """One page of each kind; of the first page an answer, a refusal and several answers."""
 SCHEMES = ("light", "dark")
@@ -301,7 +302,7 @@ def test_a_food_is_printed_on_three_pages_at_most(chromium: Any, site: Path, pap
         for food in foods if THOROUGH else ["tomato-taco-sauce" if paper == "Letter" else random.choice(foods)]:
             page.goto((site / f"food/{food}.html").as_uri())
             printed = PdfReader(BytesIO(page.pdf(format=paper))).pages
-            text = printed[0].extract_text()
+            text = unicodedata.normalize("NFKC", printed[0].extract_text())
             assert len(printed) <= 3, food
             assert "Foods A to Z" not in text and "Ask for one jar" not in text
             assert words(stillroom.shelf().foods[food].title)[:12] in words(text)

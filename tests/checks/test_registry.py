@@ -62,3 +62,7 @@ def test_a_flood_of_findings_is_cut_and_says_so():
     report = checks.report(CheckedPackage(str(ROOT)), [flood])
     assert len(report.findings) == 1001
     assert "over 1,000 findings; the rest are not listed" in {finding.wrong for finding in report.findings}
+
+
+def test_pages_of_checks_are_told_without_loading_them() -> None:
+    assert checks.documented() == tuple((one.name, one.summary, one.page) for one in checks.every())

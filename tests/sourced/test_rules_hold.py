@@ -100,7 +100,7 @@ HELD: dict[str, Callable[[], None]] = {
     ),
 }  # fmt: skip
 """Rules that no code names, and what holds them."""
-IN_PLANS = ("pressurize", "cool-heavy-pints", "cool-heavy-quarts")
+IN_PLANS = ("pressurize",)
 """Rules that the tests of plans and verdicts add up or count by."""
 
 

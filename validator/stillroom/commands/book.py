@@ -9,7 +9,6 @@ from stillroom.commands import DONE
 EXAMPLES = (
     ("stillroom book canning-book", DONE),
     ("stillroom book canning-book --serve", DONE),
-    ("stillroom book canning-book --package .", DONE),
 )
 
 
@@ -30,6 +29,7 @@ def run(asked: argparse.Namespace) -> int:
     from stillroom.sheets import output
     from stillroom.site import book, folder
 
+    folder.need_folder(asked.out)
     count = folder.write(asked.out, book.contents(Shelf(Package(asked.package))))
     first = screen.printable(os.path.join(asked.out, "index.html"))
     output.say(f"{count} files; open {first} in a browser\n")

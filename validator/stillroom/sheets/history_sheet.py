@@ -43,11 +43,9 @@ def history_markdown(found: History, shelf: Shelf) -> str:
     """Write it as Markdown."""
     lines = [f"## {_title(found)}", ""]
     lines += [f"**{found.warning}**" if found.cells else f"{wording.capital(_NOTHING)}."]
-    for heading, cells in _grouped(found.cells, shelf):
+    for heading, rows in tables(found, shelf):
         lines += ["", f"### {heading}", "", "| | then: do not use | today |", "|---|---|---|"]
-        lines += [
-            f"| {_packed(cell, shelf)} | {_process(cell.minutes, cell.pressure_psi)} | {_now(cell)} |" for cell in cells
-        ]
+        lines += [f"| {' | '.join(row)} |" for row in rows]
     lines += ["", *([] if found.today is None else [f"Today: {found.today}", ""])]
     if found.rules:
         lines += [
@@ -101,6 +99,13 @@ def _grouped(cells: Iterable[OldCell], shelf: Shelf) -> Iterator[tuple[str, list
             heading,
             sorted(own, key=lambda cell: (cell.pack, sizes.get(cell.container, 1000), jars.index(cell.container))),
         )
+
+
+def tables(found: History, shelf: Shelf) -> Iterator[tuple[str, tuple[tuple[str, str, str], ...]]]:
+    """Give a heading for each leaflet and method, with rows of what it was packed in, then, and today."""
+    for heading, cells in _grouped(found.cells, shelf):
+        rows = ((_packed(cell, shelf), _process(cell.minutes, cell.pressure_psi), _now(cell)) for cell in cells)
+        yield heading, tuple(rows)
 
 
 def _packed(cell: OldCell, shelf: Shelf) -> str:

@@ -11,6 +11,7 @@ from stillroom.package import files
 from stillroom.site import (
     about_page,
     ask_page,
+    audit_page,
     checks_page,
     data,
     food_list_page,
@@ -62,6 +63,7 @@ def _pages(shelf: Shelf) -> Iterator[pages.Page]:
     yield checks_page.checks_page()
     yield sources_page.sources_page(shelf)
     yield why_page.why_page(shelf)
+    yield audit_page.audit_page()
     yield about_page.about_page(shelf)
 
 

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from stillroom import extras
 from stillroom.answers import wording
+from stillroom.findings import checks
 from stillroom.site.pages import Page
 
 _HEAD = re.compile(r"(?m)^([^\n]+)\n-{3,}\n")
@@ -31,11 +31,7 @@ class Told(NamedTuple):
 
 def checks_page() -> Page:
     """Gather all checks by name."""
-    with extras.needed("book"):
-        from stillroom.findings import checks
-
-        every = checks.every()
-    told = [Told(one.name, wording.capital(one.summary), tuple(_sections(one.page))) for one in every]
+    told = [Told(name, wording.capital(summary), tuple(_sections(page))) for name, summary, page in checks.documented()]
     return Page("checks.html", "checks.html.jinja", "Checks", {"checks": told})
 
 

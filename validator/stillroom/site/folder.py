@@ -41,14 +41,10 @@ def write(out: str, made: Mapping[str, bytes]) -> int:
     BadInput
         A file there is not ours, or was changed by somebody; then nothing is written. Or one cannot be written.
     """
-    shown = screen.shown(out, 200)
-    if os.path.lexists(out) and not os.path.isdir(out):
-        raise BadInput(f'"{shown}" is no folder: name one for the book')
+    need_folder(out)
     before = _before(out)
     for place in (*made, *before):
         _refuse_changed(out, place, {before.get(place), _sum(made[place]) if place in made else None})
-    if os.path.lexists(_at(out, LIST)) and not before:
-        raise output.another(_at(out, LIST), "book")
     try:
         for place in made:
             os.makedirs(os.path.dirname(_at(out, place)), exist_ok=True)
@@ -57,12 +53,26 @@ def write(out: str, made: Mapping[str, bytes]) -> int:
                 os.remove(_at(out, place))
     except (OSError, ValueError) as error:
         told = getattr(error, "strerror", None) or "that is no name of a folder"
-        raise BadInput(f'book "{shown}" cannot be written: {told}') from None
+        raise BadInput(f'book "{screen.shown(out, 200)}" cannot be written: {told}') from None
     for place, content in made.items():
         known = {before.get(place), _sum(content)}
         output.write(_at(out, place), content, "book", lambda file, known=known: _sum(file) in known, _LARGEST)  # type: ignore[misc]
     output.write(_at(out, LIST), _list(made), "book", lambda file: file.startswith(_BEGINS), _LARGEST)
     return len(made) + 1
+
+
+def need_folder(out: str) -> None:
+    """Refuse a name that no book can have, before one is made.
+
+    Raises
+    ------
+    BadInput
+        It is no folder, or its list is not ours.
+    """
+    if os.path.lexists(out) and not os.path.isdir(out):
+        raise BadInput(f'"{screen.shown(out, 200)}" is no folder: name one for the book')
+    if os.path.lexists(_at(out, LIST)) and not _before(out):
+        raise output.another(_at(out, LIST), "book")
 
 
 def _at(out: str, place: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
-from stillroom.answers import conditions, wording
+from stillroom.answers import conditions, history, wording
 from stillroom.answers.answer import Citation, Stated, paged
 from stillroom.answers.charts import Combination
 from stillroom.answers.names import Meaning
@@ -16,7 +16,7 @@ from stillroom.package.records import Food, Yield
 from stillroom.recipes import buying, scaling
 from stillroom.recipes.printed import Recipe
 from stillroom.recipes.recipe_question import Wanted
-from stillroom.sheets import recipe_sheet, table_sheet
+from stillroom.sheets import history_sheet, recipe_sheet, table_sheet
 from stillroom.site import general, scaled
 from stillroom.site.pages import Page
 
@@ -66,6 +66,7 @@ def food_page(shelf: Shelf, food: Food) -> Page:
     recipe = scaling.recipe(shelf, Wanted(food.id))
     kinds = tuple(_kinds(shelf, found))
     requires, card = list(map(str, found.requires)), recipe_sheet.card(recipe, shelf)
+    before = history.of_food(shelf, food.id, 0.0)
     context: dict[str, Any] = {
         "food": food,
         "acidity": ACIDITY.get(food.acidity, food.acidity),
@@ -85,6 +86,8 @@ def food_page(shelf: Shelf, food: Food) -> Page:
         "during": [Heading(*one) for one in _during(shelf, food, kinds)],
         "after": [Heading(*one) for one in _after(shelf, food, kinds)],
         "suspect": handling.toxin(food),
+        "history": before,
+        "history_tables": list(history_sheet.tables(before, shelf)),
         "sources": list(_sources(shelf, food, found)),
         "guide": shelf.of_guide(food.id),
     }

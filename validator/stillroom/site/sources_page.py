@@ -30,13 +30,13 @@ _NAMED = {
 
 
 class Stands(NamedTuple):
-    """A source: its anchor, how it is cited, its publisher, licence and address, and what stands on it."""
+    """A source: its anchor, how it is cited, its publisher, license and address, and what stands on it."""
 
     id: str
     title: str
     cite: str
     publisher: str
-    licence: str
+    license: str
     address: str
     amends: str
     answers: int

@@ -6,6 +6,7 @@ A check is a function ``check(package)`` that yields findings about a
 
 from __future__ import annotations
 
+import ast
 import importlib
 import pkgutil
 from collections.abc import Callable, Iterable
@@ -35,9 +36,25 @@ def every() -> tuple[Check, ...]:
     return tuple(_described(name, module) for name, module in modules)
 
 
+def documented() -> tuple[tuple[str, str, str], ...]:
+    """Give the name, the sentence and the page of every check, without loading what it works with."""
+    names = sorted(module.name for module in pkgutil.iter_modules(__path__))
+    return tuple((name, *_told(_docstring(name))) for name in names)
+
+
+def _docstring(name: str) -> str | None:
+    code = pkgutil.get_data(__name__, f"{name}.py") or b""
+    return ast.get_docstring(ast.parse(code), clean=False)
+
+
 def _described(name: str, module: ModuleType) -> Check:
-    first, _, page = (module.__doc__ or "").partition("\n")
-    return Check(name, first.partition(": ")[2], page.strip(), module.check)
+    return Check(name, *_told(module.__doc__), module.check)
+
+
+def _told(docstring: str | None) -> tuple[str, str]:
+    """Cut a docstring into the sentence of a check and its page."""
+    first, _, page = (docstring or "").partition("\n")
+    return first.partition(": ")[2], page.strip()
 
 
 def report(package: CheckedPackage, checks: Iterable[Check] | None = None) -> Report:
