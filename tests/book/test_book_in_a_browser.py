@@ -91,7 +91,7 @@ def test_a_typed_question_is_answered_on_the_page_as_by_the_library(first: Any) 
         told = first.evaluate("asked => stillroomTell(stillroomAsk(asked)).map((one) => one.text)", asked)
         assert first.evaluate("asked => stillroomAsk(asked)", asked) == library, asked
         for text in told:
-            assert words(text) in shown, (asked, text)
+            assert words(text) in shown, (asked, text)  # suggestions stand on buttons
         assert library["kind"] != "answer" or words(documents.answer(stillroom.find(**asked))["title"]) in shown
 
 
@@ -128,6 +128,25 @@ def test_a_choice_is_taken_by_its_button_even_from_a_field_that_was_just_left(fi
     first.get_by_role("button", name="raw pack").click()
     assert first.input_value("#pack") == "raw"
     assert "25 minutes" in first.inner_text("#answer") and first.url.endswith(LINK)
+
+
+def test_a_name_that_comes_near_is_taken_by_its_button_also_where_it_is_refused(first: Any) -> None:
+    put(first, {**QUESTION, "food": "brocolli"})
+    first.get_by_role("button", name="Broccoli (not recommended)").click()
+    assert first.input_value("#food") == "Broccoli"
+    assert "No tested schedule. Broccoli" in first.inner_text("#answer")
+    put(first, {**QUESTION, "food": "snap beens"})
+    first.locator("#answer .choices button").first.click()
+    assert "25 minutes" in first.inner_text("#answer")
+
+
+def test_every_near_name_is_understood_without_its_bracket(first: Any) -> None:
+    names = random.sample([row["alias"] for row in table("schedules/aliases.csv")], 200 if THOROUGH else 20)
+    slips = [f"{name[:3]}{name[4:]}" for name in names if len(name) > 5]
+    script = """slips => slips.flatMap((food) => stillroomAsk({ food, altitude: "10 ft" }).suggestions || [])
+      .map((name) => name.replace(/ \\((?:not recommended|no tested process)\\)$/, ""))
+      .filter((food) => stillroomAsk({ food, altitude: "10 ft" }).code === "unknown-food")"""
+    assert first.evaluate(script, slips) == []
 
 
 def test_an_answer_is_on_the_page_before_the_next_key(first: Any) -> None:

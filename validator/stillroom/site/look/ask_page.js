@@ -8,6 +8,7 @@
   const FIGURE = /\d[\d,]* (?:minutes?|psi)\b/g;
   const MOST_LARGE = 3; // answers that have room at arm's length
   const SPEAK_MS = 700; // a screen reader is told once one has stopped typing
+  const REFUSED = / \((?:not recommended|no tested process)\)$/;
   const NAME = "stillroom-";
 
   const { printable } = globalThis.stillroomBook.letters;
@@ -131,7 +132,7 @@
     let list = null;
     for (const { kind, text, role } of parts) {
       if (kind !== "item") list = null;
-      if (kind === "gap") continue;
+      if (kind === "gap" || role === "suggestion") continue; // suggestions are buttons
       if (kind === "heading") shown.push(make("h3", text));
       else if (kind === "item") {
         if (list === null) {
@@ -150,10 +151,13 @@
     return make("p", large ? figures(text) : text, CLASSES[role] || large ? { class: CLASSES[role] || "process-said" } : {});
   }
 
+  /** A name that comes near, without the bracket that says it is refused. */
+  const nameOf = (word) => word.replace(REFUSED, "");
+
   /** Buttons that fill one field each. */
-  function choices(part, words) {
+  function choices(part, words, fills = (word) => word) {
     const items = words.map((word) => make("li", button(word, () => {
-      fill(part, word);
+      fill(part, fills(word));
       answer();
       byId("answer").focus();
     })));
@@ -170,9 +174,9 @@
     }
     if (said.kind === "say-which") return [make("h2", `Say which ${said.what}`), choices(said.what, said.choices)];
     if (said.kind !== "refusal") return [];
-    if (said.suggestions.length) return [make("h3", "Did you mean"), choices("food", said.suggestions)];
+    if (said.suggestions.length) return [make("h3", "Did you mean"), choices("food", said.suggestions, nameOf)];
     const entry = globalThis.stillroomData.withheld.find((row) => row[4] === said.reason);
-    return entry ? [toPage("About this", `withheld.html#${encodeURIComponent(entry[0])}`)] : [];
+    return entry ? [toPage("More about it, and what else is refused", `withheld.html#${encodeURIComponent(entry[0])}`)] : [];
   }
 
   /** The reason of bad input; what speaks of the command line is told as a page here. */

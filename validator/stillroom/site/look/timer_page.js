@@ -56,7 +56,8 @@
     }
     if (shows.stage === "cooling" || shows.stage === "open") return ["The heat went off before all of the time was shown: it does not count.", "bad"];
     if (!shows.isVented && ["rising", "processing"].includes(shows.stage)) {
-      return ["Venting was too short: let the steam flow and begin venting again.", "bad"];
+      const first = shows.stage === "processing" ? "say below that it dropped, " : "";
+      return [`Venting was too short: ${first}let the steam flow and begin venting again.`, "bad"];
     }
     if (shows.isSilent) return ["The dial was not read for too long: the time begins anew with the next reading.", "bad"];
     if (shows.dueIn !== null && shows.dueIn <= SOON) return [`Read the dial: due in ${clock(shows.dueIn)}.`, "bad"];
