@@ -568,7 +568,7 @@ def audit(
     sheet : str, optional
         Name of the sheet of a workbook; all by default.
     columns : path or mapping, optional
-        What each column is, where the guess was wrong: a YAML file as :attr:`Audit.columns` writes it, or its
+        What each column is, where the guess was wrong: a YAML file as ``Audit.columns`` has it, or its
         ``columns`` as a mapping.
     names : path or mapping, optional
         Foods by names of your own: a CSV file with the columns ``name`` and ``food``, or a mapping.

@@ -60,7 +60,7 @@ class Said(NamedTuple):
     Attributes
     ----------
     line : int
-        As :attr:`GridRow.line`.
+        As in the rows of a grid, from one.
     text : str
         Its words, white space folded; or what a person has to know of the sheet, like ``row 4 is hidden``.
     before : int
