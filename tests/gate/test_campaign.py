@@ -18,9 +18,11 @@ KINDS = {
     "amount", "headspace", "other cell", "row deleted", "row duplicated", "rows swapped", "values swapped",
     "whole table shifted", "both readings, one cell", "both readings, one jar", "both readings, whole table",
 }  # fmt: skip
-SHIFTS = 8 if THOROUGH else 5
-OTHERS = 70 if THOROUGH else 16
-"""Edits beside the shifts of whole tables."""
+SHIFTS = 8 if THOROUGH else 4
+ALONE = 20 if THOROUGH else 5
+"""Edits of a table of schedules and of nothing else."""
+OTHERS = 50 if THOROUGH else 6
+"""Further edits, of whatever file."""
 SCHEDULES = tuple(
     f"schedules/{name}.csv" for name in ("fruit", "tomatoes", "vegetables", "meats-seafood", "pickles", "spreads")
 )
@@ -33,9 +35,10 @@ def outcomes(campaign: Campaign, pristine: Path, narrow_for_all: None) -> list[O
     assert {edit.kind for edit in made} == KINDS
     shifts = [edit for edit in made if edit.kind == "whole table shifted"]
     others = [edit for edit in made if edit.kind != "whole table shifted"]
-    return [
-        campaign.judged(edit) for edit in (*chance.sample(shifts, 8 if THOROUGH else 5), *chance.sample(others, OTHERS))
-    ]
+    alone = [edit for edit in others if set(edit.contents) <= set(SCHEDULES)]
+    elsewhere = [edit for edit in others if not set(edit.contents) <= set(SCHEDULES)]
+    drawn = (*chance.sample(shifts, SHIFTS), *chance.sample(alone, ALONE), *chance.sample(elsewhere, OTHERS))
+    return [campaign.judged(edit) for edit in drawn]
 
 
 def every_edit_is_rejected(outcomes: list[Outcome]) -> None:
