@@ -120,17 +120,18 @@
   /** Whether a delimiter cuts most of the rows, into however many cells. */
   const isCut = (text) => Math.max(...DELIMITERS.map((delimiter) => share(text, delimiter)[1])) > MOST;
 
-  function rowsOf(text, delimiter, shown) {
-    const lines = linesOf(text), rows = [];
+  /** Rows, each with the line it starts on, one after the other. */
+  function* rowsOf(text, delimiter, shown) {
+    const lines = linesOf(text);
     if (lines.length && !lines[lines.length - 1].endsWith("\n")) lines.push("\n");
     lines.push(END);
     const cutter = new Cutter(lines, delimiter);
     let line = 1, following = 1;
     try {
       for (let cells = cutter.next(); cells !== null; cells = cutter.next()) {
-        if (cells.length === 1 && cells[0] === END) return rows;
+        if (cells.length === 1 && cells[0] === END) return;
         [line, following] = [following, cutter.lines + 1];
-        rows.push([line, cells]);
+        yield [line, cells];
       }
     } catch (outcome) {
       if (!(outcome instanceof TooLong)) throw outcome;
@@ -148,8 +149,8 @@
   function delimited(text, shown, said = null) {
     const delimiter = said || best(text)[0];
     let count = 0;
-    const rows = rowsOf(text, delimiter, shown);
-    for (const [line, cells] of rows) {
+    const rows = [];
+    for (const [line, cells] of rowsOf(text, delimiter, shown)) {
       while (cells.length && !trimmed(cells[cells.length - 1])) cells.pop();
       count += cells.length;
       bound(shown, 1, cells.length);
@@ -158,6 +159,7 @@
         throw new book.BadInput(
           `${shown}:${line}: a figure like 1,000 is cut in two at its comma: put it in quotation marks`);
       }
+      rows.push([line, cells]);
     }
     return gridded(shown, rows);
   }
