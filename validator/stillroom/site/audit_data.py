@@ -37,7 +37,9 @@ def document(shelf: Shelf) -> dict[str, Any]:
         Minutes, psi and feet; reasons of what is withheld in the order of the data of the answers.
     """
     package = shelf.package
-    bands = [[f"{row.source} {row.band_set}", row.altitude_from_ft, row.altitude_to_ft] for row in package.altitude_bands]
+    bands = [
+        [f"{row.source} {row.band_set}", row.altitude_from_ft, row.altitude_to_ft] for row in package.altitude_bands
+    ]
     boiled = dict.fromkeys(f"{row.source} {row.band_set}" for row in package.altitude_bands
                            if row.band_set.startswith(_BOILED))  # fmt: skip
     cells = [cell for group in dict.fromkeys(food.group for food in package.foods) for cell in package.schedules(group)]

@@ -36,8 +36,9 @@
   }
 
   /**
-   * Audit a pasted text: rows from a spreadsheet, CSV, Markdown, columns of text, or HTML. Beside it `at` (a height for
-   * which alone it is judged), `canner`, `pack` and `jar` (where the table names none) and `name`, all text or left out.
+   * Audit a pasted text: rows from a spreadsheet, CSV, Markdown, columns of text, or HTML. Beside it `at` (a height
+   * for which alone it is judged), `canner`, `pack` and `jar` (where the table names none) and `name`, each text or
+   * left out.
    *
    * Gives a plain object in the shape of schema/audit.json, with three differences: `cells` has every cell with its
    * place, class, published value and what it must say; `without` names what is not told here: the hash of the bytes,
@@ -49,7 +50,7 @@
     const { shelf } = laidOut();
     try {
       const foreign = audit.forms.read(text, isLeftOut(said.name) ? NAME : said.name);
-      return new audit.Auditing(auditor, foreign, givenOf(shelf, said)).document();
+      return new audit.Auditing(auditor, foreign, givenOf(shelf, said)).audited();
     } catch (outcome) {
       return book.answered.otherwise(shelf, outcome);
     }

@@ -38,7 +38,7 @@
       Object.assign(this, { _marks: new audit.Marks(), _leftOut: new Set(), _notes: [], _bare: new Map() });
     }
 
-    document() {
+    audited() {
       const { grids, name } = this._foreign;
       const parts = grids.flatMap((grid, at) => this._parts(at, grid));
       if (!parts.length) throw new book.BadInput(`${name}: there is no table in it`);
@@ -50,6 +50,7 @@
       const cells = this._marks.cells(grids, parts, this._bare);
       const counts = Object.fromEntries(CLASSES.map((verdict) => [verdict, 0]));
       for (const cell of cells) counts[cell.verdict] += 1;
+      const processes = parts.flatMap((part) => part.rows).reduce((sum, row) => sum + this._judgedIn(row), 0);
       const rows = new Set(parts.flatMap((part) => part.rows.map((row) => `${part.gridAt}|${row.said.row}`)));
       const bad = findings.filter((finding) => finding.verdict !== "stronger").flatMap((finding) => finding.cells);
       const wrong = new Set(bad.map(([grid, row]) => `${grid}|${row}`).filter((key) => rows.has(key)));
@@ -59,10 +60,10 @@
         file: name,
         data_version: this._auditor.data.version,
         source: this._source(),
-        ok: WORST_FIRST.slice(0, -1).every((verdict) => !counts[verdict]),
+        ok: processes > 0 && WORST_FIRST.slice(0, -1).every((verdict) => !counts[verdict]),
         reading: parts.flatMap((part) => this._reading(part)),
         assumed: parts.flatMap((part) => part.columns.map((column) => column.assumed)).filter((said) => said),
-        processes: parts.flatMap((part) => part.rows).reduce((sum, row) => sum + this._judgedIn(row), 0),
+        processes,
         rows: rows.size,
         rows_wrong: wrong.size,
         counts,
@@ -214,18 +215,37 @@
         if (row.said.unknown || !isTold) return this._unknown(part, row, about);
         return causes.of(row, part.rows[number + 1] || null);
       });
-      return [...found, ...this._unreadColumns(part, about)];
+      return [...found, ...this._unreadColumns(part, about), ...this._urged(part, about)];
     }
 
-    _unread(about, cells, row, cell, rest) {
-      for (const at of cells) this._marks.worse(at, "unread");
+    /** Notes in rows that tell to do what is withheld. */
+    _urged(part, about) {
+      const { entries } = this._shelf.names.withheld;
+      const noted = part.columns.filter(({ role }) => role === "text");
+      const data = part.block.rows.filter(([kind]) => kind === "data").map(([, row]) => row);
+      return noted.flatMap((column) => data.flatMap((row) => {
+        const { text, first } = part.grid.rows[row].cells[column.at];
+        const isOwn = first[0] === row && first[1] === column.at;
+        const which = isOwn && trimmed(text) ? this._warnings.urged(text) : "";
+        if (!which) return [];
+        const place = entries.findIndex((entry) => entry.id === which);
+        const [reason, instead] = this._auditor.data.withheld[place], entry = entries[place];
+        const told = { column: column.head, label: "", why: `${entry.title}: ${reason}` };
+        const finding = this._ofCells("withheld", about, [[part.gridAt, row, column.at]], row, text, told);
+        return [{ ...finding, page: audit.options.inBrackets(entry.cited), instead: instead || null }];
+      }));
+    }
+
+    /** A finding of cells that no row is judged by. */
+    _ofCells(verdict, about, cells, row, cell, rest) {
+      for (const at of cells) this._marks.worse(at, verdict);
       const none = {
         food: null, form: null, pack: null, jar: null, canner: null, altitude_from_ft: null, altitude_to_ft: null,
         stated: "", published: [], page: null,
       };
       const { column, label, why } = rest;
       return {
-        verdict: "unread", table: about.table, row: about.line(row), column, cell, label, ...none, why,
+        verdict, table: about.table, row: about.line(row), column, cell, label, ...none, why,
         looks_like: null, instead: null, history: null, cells,
       };
     }
@@ -243,7 +263,7 @@
       const column = each(places.map((at) => about.heads[at[2]])).join(", ");
       const cells = [...new Map(places.map((at) => [at.join("|"), at])).values()];
       const told = { column, label, why: `${why} --names tells what a name of your own means.` };
-      return [this._unread(about, cells, row.said.row, about.text(places[0][1], places[0][2]), told)];
+      return [this._ofCells("unread", about, cells, row.said.row, about.text(places[0][1], places[0][2]), told)];
     }
 
     _unreadColumns(part, about) {
@@ -254,7 +274,7 @@
         const places = rows.map((row) => about.place(row, column.at));
         const cells = [...new Map(places.map((at) => [at.join("|"), at])).values()];
         const told = { column: column.head, label: "", why: `The column is not read: ${column.why}.` };
-        return [this._unread(about, cells, rows[0], about.text(rows[0], column.at), told)];
+        return [this._ofCells("unread", about, cells, rows[0], about.text(rows[0], column.at), told)];
       });
     }
 

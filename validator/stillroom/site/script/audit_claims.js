@@ -54,6 +54,23 @@
     return time.span === null || heat.span === null || spanKey(time.span) === spanKey(heat.span);
   }
 
+  /** How far a pressure stands behind a time; one before it is farther than any behind. */
+  function distance(time, heat) {
+    const apart = columnsOf(heat)[0] - columnsOf(time)[0];
+    return apart > 0 ? apart : 1000000 - apart;
+  }
+
+  /** Of pressures that are for the same row, jar, canner and altitude, the one that stands next after a time. */
+  function nearestOf(time, heats) {
+    const kept = new Map();
+    for (const heat of heats) {
+      const { packs, jars, canners } = heat.facets;
+      const key = JSON.stringify([packs, jars, canners, heat.span && spanKey(heat.span)]);
+      if (!kept.has(key) || distance(time, heat) < distance(time, kept.get(key))) kept.set(key, heat);
+    }
+    return [...kept.values()];
+  }
+
   const both = (one, other) =>
     one.length && other.length ? one.filter((each) => other.includes(each)) : one.length ? one : other;
 
@@ -201,7 +218,7 @@
       const keyOf = (piece) => columnsOf(piece).join("|");
       const paired = new Set(), found = [];
       for (const time of times) {
-        const beside = heats.filter((heat) => together(time, heat));
+        const beside = nearestOf(time, heats.filter((heat) => together(time, heat)));
         for (const heat of beside) {
           paired.add(keyOf(heat));
           found.push(pair(time, heat));

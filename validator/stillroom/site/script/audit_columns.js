@@ -79,7 +79,8 @@
       }
       if (kinds.has("acid")) return { ...column, role: "value", kind: "acid" };
       if (!values.length) return this._empty(column);
-      const overValues = facets.spans.length > 0 || facets.pressure !== null || hasAny(kinds, FIGURED);
+      const isOver = facets.spans.length > 0 || facets.pressure !== null || hasAny(kinds, FIGURED);
+      const overValues = isOver || (says(facets) && values.includes("figure"));
       const isOfFigures = figured || (overValues && !hasAny(kinds, LABELS));
       return isOfFigures && !this._labelOfFigures(column) ? this._figures(column) : this._label(column);
     }

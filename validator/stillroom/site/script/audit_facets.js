@@ -73,7 +73,7 @@
     _facets(text) {
       const [said, rest] = audit.spans.found(text);
       let words = caseless(rest), pressure = null;
-      const hits = [...words.matchAll(PRESSURE)];
+      const hits = [...words.matchAll(PRESSURE)].filter((hit) => hit[1].length <= audit.LONGEST_FIGURE);
       const weight = WEIGHT.exec(words);
       if (weight) pressure = new Pressure(ofWhole(weight[1]));
       else if (hits.length) {

@@ -50,7 +50,7 @@
 
   /** Values of a token: 25/11 are two figures, 1/2 is a fraction; null where it is none. */
   function valuesOf({ text, kind }) {
-    if (kind === "fraction") {
+    if (kind === "fraction" && text.length <= audit.LONGEST_FIGURE) {
       const [top, bottom] = text.split("/").map(BigInt);
       if (top >= bottom || bottom > 8n) return [new Fraction(top), new Fraction(bottom)];
     }

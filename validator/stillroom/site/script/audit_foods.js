@@ -25,7 +25,7 @@
 
     _look(text) {
       const found = this._whole(text);
-      if (isKnown(found)) return found;
+      if (isKnown(found)) return this._withForm(found, text);
       const formed = this._formed(text);
       if (isKnown(formed)) return formed;
       const parts = this._words.read(text).named.split(SEVERAL).filter((part) => trimmed(part));
@@ -43,6 +43,17 @@
         if (isKnown(found)) return found;
       }
       return NOTHING;
+    }
+
+    /** What is named, narrowed to the form that a part of the label names. */
+    _withForm(found, text) {
+      let named = found;
+      for (const part of text.split(PARTS).slice(1).map(trimmed)) {
+        if (part && named.foods.some((food) => food.some((meaning) => meaning.form === ""))) {
+          named = this.inForm(named, part);
+        }
+      }
+      return named;
     }
 
     /** A food with a part that names one of its forms. */

@@ -77,7 +77,8 @@
     const isFirst = begins(text) === "<";
     if (MARKUP.test(text) && (!DELIMITED.includes(ending) || isFirst)) {
       const isPage = [".htm", ".html", ".xhtml"].includes(ending) || isFirst;
-      return isPage || !audit.pipes.tables(text.split("\n")).length ? audit.markup.marked(text, shown) : mixed(text, shown);
+      const isMixed = !isPage && audit.pipes.tables(text.split("\n")).length > 0;
+      return isMixed ? mixed(text, shown) : audit.markup.marked(text, shown);
     }
     if (isDelimited(text, ending)) return cut(text, shown, tsv(ending) && text.includes("\t") ? "\t" : null);
     const found = audit.typed(text, shown);

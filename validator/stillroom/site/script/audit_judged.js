@@ -159,12 +159,13 @@
     /** Rows a claim is about; what it leaves open is every row that is published. */
     _combinations(claim, meaning, canner) {
       const chart = this._chart(meaning.food).map((row) => row.at), { facets } = claim;
-      const own = chart.filter((at) => at.canner === (canner === "steam" ? "boiling-water" : canner));
-      const rows = own.length ? own : chart;
+      const printed = chart.filter((at) => at.canner === (canner === "steam" ? "boiling-water" : canner));
+      const rows = printed.length ? printed : chart;
       const found = [];
       for (const form of meaning.form ? [meaning.form] : each(rows.map((at) => at.form))) {
         const formed = rows.filter((at) => at.form === form), here = formed.length ? formed : rows;
-        const packs = facets.packs.length ? facets.packs : meaning.pack ? [meaning.pack] : each(here.map((at) => at.pack));
+        const own = meaning.pack ? [meaning.pack] : each(here.map((at) => at.pack));
+        const packs = facets.packs.length ? facets.packs : own;
         for (const pack of packs) {
           const packed = here.filter((at) => at.pack === pack);
           const jars = facets.jars.length ? facets.jars : each((packed.length ? packed : here).map((at) => at.jar));

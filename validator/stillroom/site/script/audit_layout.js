@@ -5,6 +5,7 @@
   const { names, says } = audit.facets;
   const { plain, split, trimmed } = book.letters;
   const LONGEST_TITLE = 14;
+  const BLANK = /^[-_./~ \n]*$/;
   const COLUMN_KINDS = [
     "acid", "altitude", "canner", "food", "form", "from", "headspace", "jar", "minutes", "note", "pack", "page",
     "pressure", "process", "to", "hours", "kpa",
@@ -20,7 +21,7 @@
     const folded = audit.folded(text);
     if (!folded) return trimmed(text) ? "none" : "empty";
     if (audit.figures.read(folded).length) return "figure";
-    if (!plain(folded)) return "none";
+    if (!plain(folded)) return BLANK.test(folded) ? "none" : "words";
     const facets = words.read(text);
     if (!facets.left && !says(facets)) {
       if (facets.kinds.has("refused")) return "refused";

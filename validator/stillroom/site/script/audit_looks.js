@@ -65,7 +65,8 @@
       .filter(({ claim }) => claim.facets.jars.includes(other))
       .flatMap(({ claim }) => claim.processes.map((process) => process.minutes))
       .filter((minutes) => minutes !== null);
-    if (beside.some((minutes) => isAmong(minutes, published(sample)))) return `${sample.at.jar}s and ${other}s exchanged`;
+    const isExchanged = beside.some((minutes) => isAmong(minutes, published(sample)));
+    if (isExchanged) return `${sample.at.jar}s and ${other}s exchanged`;
     const isBoth = beside.some((minutes) => audit.same(minutes, value));
     return `the time of ${other}s${isBoth ? " in both columns" : ""}`;
   }

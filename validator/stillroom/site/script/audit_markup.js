@@ -7,8 +7,8 @@
   const { split, trimmed } = book.letters;
   const MOST_NESTED = 100, MOST_COLSPAN = 1000, MOST_ROWSPAN = 65534;
   const BREAKS = new Set(
-    ("address article aside blockquote br center dd details div dl dt fieldset figcaption figure footer form h1 h2 h3 " +
-    "h4 h5 h6 header hr li main nav ol p pre section summary ul").split(" "));
+    ("address article aside blockquote br center dd details div dl dt fieldset figcaption figure footer form h1 h2 " +
+    "h3 h4 h5 h6 header hr li main nav ol p pre section summary ul").split(" "));
   const VOID = new Set("area base br col embed hr img input link meta source track wbr".split(" "));
   const GROUPS = new Set(["thead", "tbody", "tfoot"]), STRUCK = new Set(["s", "del", "strike"]);
   const PARTS = new Set(["td", "th", "tr", "caption", ...GROUPS]);

@@ -1,8 +1,8 @@
-/* Audit notation: what people write in a cell, brought to plain signs (foreign/notation.py); and exact sums of figures. */
+/* Audit notation: what people write in a cell, brought to plain signs (foreign/notation.py); and exact figures. */
 "use strict";
 (function (book) {
   const { letters, split, trimmed } = book.letters;
-  const { Fraction, general, quotient } = book.numbers;
+  const { Fraction, general } = book.numbers;
   const audit = (book.audit = book.audit || {});
 
   const NUMBER = "(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?:\\.[0-9]+)?";
@@ -28,7 +28,7 @@
   const MIXED = /^(?:([0-9]+)[ -]+)?([0-9]+)\/([0-9]+)$/;
   const FIGURE = new RegExp(`^${NUMBER}$`);
   const NOTE = /^(?:\[[0-9a-z]{1,2}\]|\([0-9a-z]{1,2}\)|[0-9a-e][.)])\s*\S/;
-  const MOST_KEPT = 20000;
+  const MOST_KEPT = 20000, LONGEST_FIGURE = 15;
 
   /** A function of one text that keeps what it has found. */
   function keeping(make) {
@@ -79,13 +79,13 @@
   /** A figure as an exact fraction; null where it is none. */
   function number(text) {
     const said = trimmed(text);
+    if (said.length > LONGEST_FIGURE) return null;
     const mixed = MIXED.exec(said);
     if (mixed) {
       const [whole, top, bottom] = [BigInt(mixed[1] || 0), BigInt(mixed[2]), BigInt(mixed[3])];
       return top > 0n && top < bottom ? new Fraction(whole * bottom + top, bottom) : null;
     }
-    if (!FIGURE.test(said) || said.length > 15) return null;
-    return figure(said);
+    return FIGURE.test(said) ? figure(said) : null;
   }
 
   /** An exact fraction of digits with commas. */
@@ -123,7 +123,7 @@
   const same = (one, other) => one.against(other) === 0;
 
   Object.assign(audit, {
-    NUMBER, WORD, figure, folded, keeping, marked, nearestWhole, number, ofWhole, over, quotient, roundsTo, same, shown,
-    trimmedLeft, trimmedRight,
+    LONGEST_FIGURE, NUMBER, WORD, figure, folded, keeping, marked, nearestWhole, number, ofWhole, over,
+    roundsTo, same, shown, trimmedLeft, trimmedRight,
   });
 })((globalThis.stillroomBook = globalThis.stillroomBook || {}));

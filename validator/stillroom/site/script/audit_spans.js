@@ -24,6 +24,7 @@
     `|(?<less>(?<less_at>${NUMBER}) ?(?<less_unit>${UNIT})? ?${LESS})` +
     `|(?<sea>(?<!${WORD})sea level${END})` +
     `|(?<point>(?<point_at>${NUMBER}) ?(?<point_unit>${UNIT}))(?![a-z0-9])`, "giu");
+  const FIGURES = ["low", "high", "above_at", "below_at", "more_at", "less_at", "point_at"];
   const AFTER =
     /^ ?(?:above sea level|in elevation|in altitude|of elevation|of altitude|elevation|altitude)/;
 
@@ -42,6 +43,7 @@
   function ofHit({ 0: whole, groups }) {
     const kind = KINDS.find((name) => groups[name]);
     const text = book.letters.trimmed(whole);
+    if (FIGURES.some((name) => (groups[name] || "").length > audit.LONGEST_FIGURE)) return null;
     if (kind === "sea") return said(NOTHING, NOTHING, "ft", true, text);
     if (kind === "range") return ofRange(groups, text);
     const at = figure(groups[`${kind}_at`]), unit = unitOf(groups[`${kind}_unit`] || groups.more_late);

@@ -8,6 +8,9 @@
   const { plain, split } = book.letters;
   const { ordered } = book.stems;
   const LONGEST_PRACTICE = 5, SHORT = 8, LEFT = 4;
+  const AGAINST = [
+    "never", "not", "no", "don", "dont", "avoid", "unsafe", "cannot", "dangerous", "instead", "without", "nor", "stop",
+  ];
   const OF_COLUMNS = ["food", "jar", "pack", "group", "note", "page"];
 
   /** Whether a line above a table is no title: marked like a footnote, long, or a sentence of other things. */
@@ -40,13 +43,23 @@
       this.of = audit.keeping((text) => this._of(text));
     }
 
+    /** Id of a withheld practice that a text names without a word against it; blank where it names none. */
+    urged(text) {
+      const { practices } = this._words.read(text);
+      const which = practices.length ? practices[0] : this._named(text);
+      const entry = this._shelf.names.withheld.entries.find((one) => one.id === which);
+      const isAgainst = split(plain(audit.folded(text))).some((word) => AGAINST.includes(word));
+      return entry && entry.code === "withheld" && !isAgainst ? which : "";
+    }
+
     _of(text) {
       const { practices, canners } = this._words.read(text);
       const which = practices.length ? practices[0] : this._named(text);
       if (which) {
         const place = this._shelf.names.withheld.entries.findIndex((entry) => entry.id === which);
         const entry = this._shelf.names.withheld.entries[place];
-        return { text: `${entry.title}: ${this._data.withheld[place][0]}`, page: entry.cited.page, source: entry.cited };
+        const text = `${entry.title}: ${this._data.withheld[place][0]}`;
+        return { text, page: entry.cited.page, source: entry.cited };
       }
       return canners.includes("steam") ? this._data.steam : null;
     }

@@ -21,8 +21,8 @@
     if (filled.some((place) => isFigure(cells[place]))) return false;
     const isNone = (place) => place >= above.length || !above[place] || isFigure(above[place]);
     if (filled.some((place) => isNone(place) || letters(above[place]).length > LONGEST)) return false;
-    return filled.every((place) =>
-      GOES_ON.test(above[place]) || ((place > 0 || indented) && (isSmall(cells[place]) || /^[(&/]/.test(cells[place]))));
+    const isRest = (text) => isSmall(text) || /^[(&/]/.test(text);
+    return filled.every((place) => GOES_ON.test(above[place]) || ((place > 0 || indented) && isRest(cells[place])));
   }
 
   /** The cells of a line put below those of the row above. */
