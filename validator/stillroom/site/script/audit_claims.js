@@ -276,6 +276,11 @@
     }
 
     _ofFigures(claim, column, found) {
+      const { jars, canners } = claim.facets;
+      if (found.some((one) => one.bare.length > 1) && (jars.length > 1 || audit.columns.areBoiled(canners))) {
+        const why = "two figures in one cell, and no pressure: give each jar a column of its own";
+        return { ...claim, kind: "unread", content: "figure", why };
+      }
       const processes = found.map((one) => processOf(one, column, claim.facets.pressure));
       if (processes.includes(null)) {
         return { ...claim, kind: "unread", content: "figure", why: "its figures do not fit the column" };
