@@ -27,10 +27,17 @@ const run = new vm.Script(`"use strict";
     return { log: log(run, zone), record: record(run), shows: shows(run, until), refused };
   }
 
+  function told(found) {
+    const { counted, sentences, verdict } = stillroomBook.audit.told;
+    const shelf = new stillroomBook.Shelf(stillroomData);
+    return [verdict(found), counted(found), found.findings.map((one) => sentences(shelf, one))];
+  }
+
   (() => {
     const said = JSON.parse(line);
     if (said.play) return JSON.stringify(played(said.play));
     if (said.tell) return JSON.stringify(stillroomTell(stillroomAsk(said.tell)));
+    if (said.told) return JSON.stringify(told(stillroomAudit(said.audit)));
     if (said.audit !== undefined) return JSON.stringify(stillroomAudit(said.audit, said.said));
     if (!said.call) return JSON.stringify(stillroomAsk(said));
     const called = said.call.split(".").reduce((part, name) => part[name], stillroomBook);

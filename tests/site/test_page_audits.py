@@ -16,6 +16,8 @@ import jsonschema
 import pytest
 
 import stillroom
+from stillroom.foreign import forms
+from stillroom.sheets import audit_sheet
 from stillroom.site import audit_data, data
 from tests.audit import layouts, odd
 from tests.audit.corpus import FOLDER, handouts
@@ -176,3 +178,13 @@ def test_what_only_the_page_of_the_audit_loads_stays_small() -> None:
 
 def test_the_data_of_the_audit_are_the_same_each_time() -> None:
     assert audit_data.script(stillroom.shelf()) == audit_data.script(stillroom.shelf())
+
+
+def test_an_audit_is_told_in_the_sentences_of_the_library(auditing: Page, chance: random.Random) -> None:
+    """Verdict, counts and every finding; what older publications printed is left out."""
+    texts = [_text(one.handout) for one in chance.sample(slips(chance, 2), 20)]
+    told = auditing.said([{"audit": text, "told": True} for text in texts])
+    for text, said in zip(texts, told, strict=True):
+        audit = stillroom.audit(forms.read_text(text, audit_page.NAME))
+        findings = [list(audit_sheet.sentences(one._replace(history=None))) for one in audit.findings]
+        assert said == [audit_sheet.verdict(audit), audit_sheet.counted(audit), findings]

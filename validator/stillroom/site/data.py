@@ -517,6 +517,7 @@ AUDIT_ORDER = (
     "audit_tags.js",
     "audit_markup.js",
     "audit_forms.js",
+    "audit_told.js",
     "audit.js",
 )
 """Scripts of the page that audits a pasted table, after those of :data:`ORDER`; no other page needs them."""
