@@ -59,6 +59,9 @@ ODD: dict[str, bytes] = {
             "∞ ft",
         )
     ).encode(),
+    "many-digits.csv": (
+        f"Food,Pack,Jar,Above {'9' * 400} ft,Altitude,Minutes\nPeaches,hot,pint,20,{'9' * 400} m,20\n".encode()
+    ),
     "altitude-without-unit.csv": b"Food,Pack,Jar,0-1000,1001-3000\nPeaches,hot,pint,20,25\n",
     "two-times.csv": b"Boiling-water canning at 1650 ft\nFood,Pack,Jar,Time,Time\nPeaches,hot,pint,20 min,25 min\n",
     "formulas.csv": b'Food,Pack,Jar,Time\n=cmd|\' /C calc\'!A0,hot,pint,"=HYPERLINK(""x"")"\n',

@@ -22,8 +22,8 @@ Question = dict[str, "str | None"]
 class Page:
     """Scripts in a folder, and what they say; one process of node for each list of questions."""
 
-    def __init__(self, folder: Path, data_script: str) -> None:
-        self.scripts = {"data.js": data_script, **data.page_scripts()}
+    def __init__(self, folder: Path, data_script: str, more: dict[str, str] | None = None) -> None:
+        self.scripts = {"data.js": data_script, **data.page_scripts(), **(more or {})}
         for name, text in self.scripts.items():
             (folder / name).write_text(text, encoding="utf-8")
         self._command = [str(NODE), str(ASKING), *(str(folder / name) for name in self.scripts)]

@@ -19,6 +19,7 @@ from tests.sourced.test_one_place import FIGURE, PAGE
 from tests.trials import THOROUGH
 
 FOLDER = Path(data.__file__).parent / "script"
+ALL = (*data.ORDER, *data.AUDIT_ORDER)
 MOST_BYTES = 250_000
 """Data and scripts, compressed: what a first page may weigh, less what it shows."""
 REACHING_OUT = re.compile(
@@ -34,10 +35,10 @@ def test_data_and_scripts_stay_small(data_script: str) -> None:
 
 
 def test_every_script_of_the_folder_is_loaded_once() -> None:
-    assert sorted(data.ORDER) == sorted(path.name for path in FOLDER.iterdir())
+    assert sorted(ALL) == sorted(path.name for path in FOLDER.iterdir())
 
 
-@pytest.mark.parametrize("name", data.ORDER)
+@pytest.mark.parametrize("name", ALL)
 def test_a_script_is_plain_and_reaches_nothing_outside(name: str) -> None:
     text = (FOLDER / name).read_text(encoding="utf-8")
     assert text.startswith("/* ")
@@ -51,7 +52,7 @@ def without_comments(script: str) -> str:
     return re.sub(r"/\*.*?\*/|(?m:^|\s)//[^\n]*", " ", script, flags=re.DOTALL)
 
 
-@pytest.mark.parametrize("name", data.ORDER)
+@pytest.mark.parametrize("name", ALL)
 def test_no_page_and_no_figure_of_a_rule_stands_in_a_script(name: str) -> None:
     """They come with the data, which the library makes."""
     text = without_comments((FOLDER / name).read_text(encoding="utf-8"))

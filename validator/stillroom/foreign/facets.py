@@ -115,7 +115,7 @@ class Vocabulary:
         said, rest = spans.found(folded)
         text = rest.casefold()
         pressure = None
-        hits = list(_PRESSURE.finditer(text))
+        hits = [hit for hit in _PRESSURE.finditer(text) if len(hit[1]) <= notation.LONGEST_FIGURE]
         kinds: set[str] = set()
         weight = _WEIGHT.search(text)
         if weight:

@@ -126,7 +126,7 @@ def _option(part: str) -> Figure | None:
 
 def _split(text: str, kind: str) -> list[Fraction] | None:
     """Values of a token: 25/11 are two figures, 1/2 is a fraction."""
-    if kind == "fraction":
+    if kind == "fraction" and len(text) <= notation.LONGEST_FIGURE:
         top, bottom = map(int, text.split("/"))
         if top >= bottom or bottom > 8:
             return [Fraction(top), Fraction(bottom)]

@@ -9,6 +9,8 @@ from functools import lru_cache
 
 NUMBER = r"(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?:\.[0-9]+)?"
 """Pattern of a figure, with or without commas between thousands."""
+LONGEST_FIGURE = 15
+"""Signs of a figure; a longer one is none."""
 _DASHES = dict.fromkeys(map(ord, "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\ufe58\ufe63\uff0d"), "-")
 _SLASHES = dict.fromkeys(map(ord, "\u2044\u2215\uff0f"), "/")
 _QUOTES = dict.fromkeys(map(ord, "\u2019\u2018\u2032\u00b4`"), "'")
@@ -66,11 +68,11 @@ def marked(text: str) -> bool:
 def number(text: str) -> Fraction | None:
     """Read a figure: ``1,000``, ``35``, ``12.5``, ``1/2``, ``1 1/2``, ``1-1/2``; None where it is none."""
     said = text.strip()
-    mixed = _MIXED.fullmatch(said)
+    mixed = _MIXED.fullmatch(said) if len(said) <= LONGEST_FIGURE else None
     if mixed:
         whole, top, bottom = int(mixed[1] or 0), int(mixed[2]), int(mixed[3])
         return whole + Fraction(top, bottom) if 0 < top < bottom else None
-    if not re.fullmatch(NUMBER, said) or len(said) > 15:
+    if not re.fullmatch(NUMBER, said) or len(said) > LONGEST_FIGURE:
         return None
     return Fraction(said.replace(",", ""))
 

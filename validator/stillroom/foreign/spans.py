@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from stillroom.foreign.notation import NUMBER
+from stillroom.foreign.notation import LONGEST_FIGURE, NUMBER
 
 FOOT = Fraction(3048, 10_000)
 """Meters in a foot."""
@@ -32,6 +32,7 @@ _PATTERN = re.compile(
     rf"|(?P<point>(?P<point_at>{NUMBER}) ?(?P<point_unit>{_UNIT}))(?![a-z0-9])",
     re.IGNORECASE,
 )
+_FIGURES = ("low", "high", "above_at", "below_at", "more_at", "less_at", "point_at")
 _AFTER = re.compile(r"^ ?(?:above sea level|in elevation|in altitude|of elevation|of altitude|elevation|altitude)")
 SMALLEST = 250
 """A single height, and one without a unit, are told from a time or a pressure by their size: at least this much
@@ -101,6 +102,8 @@ def _said(hit: re.Match[str]) -> Said | None:
     kind = hit.lastgroup if hit.lastgroup in ("range", "above", "below", "more", "less", "sea", "point") else None
     kind = kind or next(name for name in ("range", "above", "below", "more", "less", "sea", "point") if hit[name])
     text = hit[0].strip()
+    if any(len(hit[name] or "") > LONGEST_FIGURE for name in _FIGURES):
+        return None
     if kind == "sea":
         return Said(Fraction(0), Fraction(0), "ft", True, text)
     if kind == "range":

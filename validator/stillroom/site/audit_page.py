@@ -1,13 +1,22 @@
-"""Audit page: where a table is pasted and held against what is published, once there is a script that does it."""
+"""Audit page: where a table is pasted and held against what is published."""
 
 from __future__ import annotations
 
+from stillroom.answers.shelf import Shelf
+from stillroom.site import data
 from stillroom.site.pages import Page
 
-SCRIPTS: tuple[str, ...] = ()
-"""Scripts of the audit, each after those it stands on; they show the form. While there is none, no page links here."""
 
+def audit_page(shelf: Shelf) -> Page:
+    """Gather the page.
 
-def audit_page() -> Page:
-    """Gather the page."""
-    return Page("audit.html", "audit.html.jinja", "Audit", {"scripts": SCRIPTS})
+    Parameters
+    ----------
+    shelf : Shelf
+        For the canners to choose from.
+    """
+    context = {
+        "canners": [(canner.id, canner.title) for canner in shelf.canners.values()],
+        "scripts": ("data.js", *data.ORDER, "audit_data.js", *data.AUDIT_ORDER),
+    }
+    return Page("audit.html", "audit.html.jinja", "Audit", context)

@@ -11,6 +11,7 @@ from stillroom.package import files
 from stillroom.site import (
     about_page,
     ask_page,
+    audit_data,
     audit_page,
     checks_page,
     data,
@@ -25,7 +26,7 @@ from stillroom.site import (
 
 _LARGEST = 2**20
 """Bytes of a style or script; larger ones are none of ours."""
-_LOOK = ("book.css", "ask_page.js", "timer_page.js", "filter.js")
+_LOOK = ("book.css", "ask_page.js", "timer_page.js", "audit_page.js", "filter.js")
 
 
 def contents(shelf: Shelf) -> dict[str, bytes]:
@@ -47,8 +48,10 @@ def contents(shelf: Shelf) -> dict[str, bytes]:
     StillroomError
         A library is not installed.
     """
-    made = {f"script/{name}": text.encode() for name, text in data.page_scripts().items()}
+    every = (*data.ORDER, *data.AUDIT_ORDER)
+    made = {f"script/{name}": text.encode() for name, text in data.page_scripts(every).items()}
     made["script/data.js"] = data.script(shelf).encode()
+    made["script/audit_data.js"] = audit_data.script(shelf).encode()
     made |= {f"look/{name}": _look(name) for name in _LOOK}
     made |= why_page.drawings(shelf)
     return made | pages.rendered(_pages(shelf), shelf)
@@ -63,7 +66,7 @@ def _pages(shelf: Shelf) -> Iterator[pages.Page]:
     yield checks_page.checks_page()
     yield sources_page.sources_page(shelf)
     yield why_page.why_page(shelf)
-    yield audit_page.audit_page()
+    yield audit_page.audit_page(shelf)
     yield about_page.about_page(shelf)
 
 

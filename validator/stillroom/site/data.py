@@ -437,8 +437,18 @@ def literal(value: Any) -> str:
     return written
 
 
-def page_scripts() -> dict[str, str]:
+def page_scripts(names: Iterable[str] | None = None) -> dict[str, str]:
     """Read the scripts of the page by their names, in the order in which they are loaded.
+
+    Parameters
+    ----------
+    names : iterable of str, optional
+        Those to read; :data:`ORDER` by default.
+
+    Returns
+    -------
+    dict
+        Text by name.
 
     Raises
     ------
@@ -447,7 +457,7 @@ def page_scripts() -> dict[str, str]:
     """
     folder = os.path.join(os.path.dirname(__file__), "script")
     try:
-        return {name: files.read(os.path.join(folder, name), _LARGEST).decode() for name in ORDER}
+        return {name: files.read(os.path.join(folder, name), _LARGEST).decode() for name in names or ORDER}
     except (OSError, files.Unread) as error:
         raise BadPackage(f"a script of the page cannot be read: {error}") from None
 
@@ -477,3 +487,37 @@ ORDER = (
     "ask.js",
 )
 """Scripts of the page, each after those it stands on. The data may be loaded before or after them."""
+AUDIT_ORDER = (
+    "audit_notation.js",
+    "audit_spans.js",
+    "audit_figures.js",
+    "audit_facets.js",
+    "audit_foods.js",
+    "audit_layout.js",
+    "audit_columns.js",
+    "audit_claims.js",
+    "audit_options.js",
+    "audit_judged.js",
+    "audit_amounts.js",
+    "audit_amounts_held.js",
+    "audit_looks.js",
+    "audit_titles.js",
+    "audit_found.js",
+    "audit_corrections.js",
+    "audit_marks.js",
+    "audit_auditing.js",
+    "audit_grid.js",
+    "audit_delimited.js",
+    "audit_wraps.js",
+    "audit_pipes.js",
+    "audit_inline.js",
+    "audit_ruled.js",
+    "audit_gutters.js",
+    "audit_typed.js",
+    "audit_tags.js",
+    "audit_markup.js",
+    "audit_forms.js",
+    "audit_told.js",
+    "audit.js",
+)
+"""Scripts of the page that audits a pasted table, after those of :data:`ORDER`; no other page needs them."""

@@ -18,6 +18,7 @@ MENU = (
     ("withheld.html", "Do not can"),
     ("safety/spoiled.html", "Jar in doubt"),
     ("safety/index.html", "Rules"),
+    ("audit.html", "Audit a table"),
     ("about.html", "About"),
 )
 """Navigation of every page: place and words."""

@@ -30,11 +30,12 @@
       if (meaning.pack && at.pack && at.pack !== meaning.pack) {
         throw this.refusing.otherKind(food, meaning, at, asked.feet);
       }
-      const places = this._options(food, at, asked.feet, about);
+      const places = this.options(food, at, asked.feet, about);
       return { meaning, food, at, feet: asked.feet, places, understood: asked.understood };
     }
 
-    _options(food, at, feet, about) {
+    /** Places of the options of one combination at one altitude; throws a refusal where nothing fits. */
+    options(food, at, feet, about = null) {
       const row = this.shelf.row(food, at);
       if (!row) throw this.refusing.untested(food, at, feet, about);
       const band = book.bandAt(row, feet);

@@ -79,6 +79,14 @@
 
     /** The foods a name may mean: one, or each of several where the name leaves it open. */
     meanings(name) {
+      const found = this.ifKnown(name);
+      if (found.length) return found;
+      const readings = Array.from(new Set(this._readings(name, plain(name))));
+      throw this._unknown(name, readings[readings.length - 1]);
+    }
+
+    /** The same; none where no food is called so. */
+    ifKnown(name) {
       if (typeof name !== "string") {
         throw new book.BadInput(`food ${name ?? "None"} is not text: write its name, like "snap beans"`);
       }
@@ -122,9 +130,7 @@
         const within = this._withheldWithin(ordered(reading));
         if (within !== undefined) throw this.withheld.refused(within);
       }
-      const bracketed = this._bracketed(name);
-      if (bracketed.length) return bracketed;
-      throw this._unknown(name, readings[readings.length - 1]);
+      return this._bracketed(name);
     }
 
     /** A name whose bracket only tells, in words of the same food, what it is. */

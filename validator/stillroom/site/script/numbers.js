@@ -151,5 +151,7 @@
     return first.toUpperCase() + rest.join("");
   };
 
-  book.numbers = { Fraction, amount, capital, general, height, listed, process, quotient, span, units, whole };
+  book.numbers = {
+    Fraction, amount, capital, general, height, listed, process, quotient, span, thousands, units, whole,
+  };
 })((globalThis.stillroomBook = globalThis.stillroomBook || {}));
