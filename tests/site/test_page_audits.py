@@ -41,7 +41,7 @@ BITS = (
     "-", "half-pint", "qt", "500 ml", "hot", "raw pack", "dial", "weighted", "steam", "open kettle", "Pumpkin butter",
     "Zorbleberries", "Broccoli", "305 m", "above 1,000 m", "1001-3000", "sea level", "up to 2,000'", " ", "  ", "\t",
     ",", ";", "|", "\n", "\n\n", "0", "5", "<td>", "</tr>", "</table>", "<table>", "<th colspan=2>", "<td rowspan=3>",
-    "<del>", "<!--", "<script>", '"', "\u200b", "\u202e", "\u00a0", "\u00e9", "\u0662\u0660", "\uff12\uff10",
+    "<del>", "<!--", "<script>", '"', "\u200b", "\u202e", "\ufeff", "\u00a0", "\u00e9", "\u0662\u0660", "\uff12\uff10",
     "\u00df", "\u0130", "1/4 tsp citric acid", "1 T", "2 cm", "with bones", "Tomatoes (crushed)", "Minutes", "psi",
     "15 lb weight", "10#", "Time (hours)", "\\|", "`x`", "_a_", "+--+--+", "---", "===", "\u2502", "#", "> ",
 )  # fmt: skip

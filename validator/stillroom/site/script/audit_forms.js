@@ -91,7 +91,8 @@
     if (text.length > LARGEST) {
       throw new book.BadInput(`${shown}: is larger than the ${LARGEST / 1000000} MB that are read`);
     }
-    const { grids, said } = byContent(text.replace(/^\ufeff/, ""), shown, endingOf(name));
+    const plain = text.replace(/^\ufeff/, "").replace(/\ufeff/g, "\u200b"); // unseen too, and no space to a script
+    const { grids, said } = byContent(plain, shown, endingOf(name));
     if (!grids.length) {
       throw new book.BadInput(`${shown}: ${/[^\t-\r ]/.test(text) ? NOTHING : "is empty"}`);
     }
