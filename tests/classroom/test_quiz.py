@@ -12,8 +12,9 @@ from stillroom.answers.names import Meaning
 from stillroom.desk import quiz
 from stillroom.desk.quiz import Asked
 from tests.conftest import table
+from tests.trials import THOROUGH
 
-SEEDS = range(200)
+SEEDS = range(200 if THOROUGH else 50)
 RELATIONS = table("schedules/relations.csv")
 Processes = set[tuple[int, int | None]]
 
