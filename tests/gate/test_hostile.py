@@ -23,6 +23,7 @@ import pytest
 
 from stillroom.commands.main import main
 from tests.repository import listing
+from tests.trials import THOROUGH
 
 FRUIT, VEGETABLES = "schedules/fruit.csv", "schedules/vegetables.csv"
 MEMORY_BYTES = 2 * 2**30
@@ -136,9 +137,9 @@ def test_a_csv_of_200_mb_of_blank_lines(package: Path) -> None:
     assert len(lines) < 3_000
 
 
-def test_a_csv_of_200_000_times_the_same_row(package: Path) -> None:
+def test_a_csv_of_very_many_times_the_same_row(package: Path) -> None:
     row = (package / FRUIT).read_bytes().splitlines(keepends=True)[1]
-    edit(package, FRUIT, lambda content: content + row * 200_000)
+    edit(package, FRUIT, lambda content: content + row * (200_000 if THOROUGH else 40_000))
     _, lines = checked(package, apart=True)
     assert about(lines, FRUIT, "structure")
     assert len(lines) < 10_000

@@ -16,6 +16,8 @@ from stillroom.foreign.gridding import bound, gridded
 
 DELIMITERS = "\t;|,"
 """Which stands between the cells, the rarer in prose and figures first; of two that cut alike, the first is taken."""
+LONGEST = 131_072
+"""Most characters of a cell; held to here, since other libraries in a process may lift the limit of the reader."""
 _LOOKED_AT = 500
 """Rows by which the delimiter is told."""
 _FIRST, _SECOND = re.compile(r"(?<![0-9])[0-9]{1,3}\s*$"), re.compile(r"\s*00[01](?![0-9])")
@@ -117,13 +119,16 @@ def _rows(lines: Iterable[str], delimiter: str, shown: str) -> Iterator[tuple[in
             if cells == [_END]:
                 return
             line, following = following, reader.line_num + 1
+            if any(len(cell) > LONGEST for cell in cells):
+                raise _too_long(shown, line)
             yield line, cells
     except csv.Error:
-        raise BadInput(
-            f"{shown}:{following}: a cell has more than {csv.field_size_limit():,} characters: "
-            "is a quotation mark missing?"
-        ) from None
+        raise _too_long(shown, following) from None
     raise BadInput(f"{shown}:{line}: a quotation mark is opened here and never closed: close it, or take it out")
+
+
+def _too_long(shown: str, line: int) -> BadInput:
+    return BadInput(f"{shown}:{line}: a cell has more than {LONGEST:,} characters: is a quotation mark missing?")
 
 
 def _ended(lines: Iterable[str]) -> Iterator[str]:
